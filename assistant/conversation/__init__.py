@@ -1,0 +1,1 @@
+"""Words in, words out. Knows no channel, no clock and no store. Pure."""

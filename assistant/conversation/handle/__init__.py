@@ -1,0 +1,1 @@
+"""What each request does: (shop, request, moment) -> outcome."""

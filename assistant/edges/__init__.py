@@ -1,0 +1,1 @@
+"""One vendor a file or folder; they never import each other."""

@@ -1,0 +1,1 @@
+"""State and queue of one machine in one SQLite file."""

@@ -1,0 +1,1 @@
+"""The order of events: what is taken, what is saved, what is sent. Names no vendor."""

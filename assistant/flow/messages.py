@@ -1,0 +1,63 @@
+"""What travels in the lanes, and how it is written down.
+
+Knows: the bodies of lane "in" and lane "out". Must not know: how a lane keeps them.
+"""
+
+from datetime import datetime
+
+import msgspec
+
+from assistant.conversation.messages import Heard, Reply
+from assistant.planning.model import Record
+
+IN = "in"
+OUT = "out"
+
+
+class Incoming(Record, tag="incoming"):
+    """A message as its channel took it. `photo_ref` and `document_ref` are the channel's own
+    references, fetched before the message is handled."""
+
+    heard: Heard
+    photo_ref: str = ""
+    document_ref: str = ""
+
+
+class Tick(Record, tag="tick"):
+    """The clock has reached the shop's next due time."""
+
+    at: datetime
+
+
+class Unreached(Record, tag="unreached"):
+    """A chat that cannot be written to any more (the person blocked the assistant or left)."""
+
+    chat: str
+
+
+class Outgoing(Record, tag="outgoing"):
+    """A reply on its way to `chat`."""
+
+    chat: str
+    reply: Reply
+
+
+Inward = Incoming | Tick | Unreached
+
+_inward: msgspec.json.Decoder[Inward] = msgspec.json.Decoder(Inward)
+_outward: msgspec.json.Decoder[Outgoing] = msgspec.json.Decoder(Outgoing)
+
+
+def encode(body: Inward | Outgoing) -> bytes:
+    """Write a lane body as JSON."""
+    return msgspec.json.encode(body)
+
+
+def decode_inward(raw: bytes) -> Inward:
+    """Read a body of lane "in"."""
+    return _inward.decode(raw)
+
+
+def decode_outward(raw: bytes) -> Outgoing:
+    """Read a body of lane "out"."""
+    return _outward.decode(raw)

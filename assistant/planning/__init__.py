@@ -1,0 +1,1 @@
+"""The year of boxes: what a shop knows and what follows from it. Pure."""

@@ -1,0 +1,380 @@
+"""The records of one shop, frozen.
+
+Knows: what a shop is made of. Must not know: words of a conversation, where records are
+kept, what time it is. Invariants: a record never changes; a sequence inside a record is a
+tuple; every record that is kept has an `id` that was given to it (never counted), unique in
+its table; money is `Decimal`; a date without a time is a `date`; a moment is an aware UTC
+`datetime`. Deadlines are not here: they are derived, never stored.
+"""
+
+from datetime import date, datetime, time
+from decimal import Decimal
+from typing import Literal, dataclass_transform
+
+import msgspec
+
+
+@dataclass_transform(frozen_default=True, field_specifiers=(msgspec.field,))
+class Record(msgspec.Struct, frozen=True, omit_defaults=True, tag_field="kind"):
+    """Base of every record: immutable, compared by value, written as JSON by msgspec."""
+
+
+# --- what the house decides (config/defaults.toml), never stored with a shop ---------------
+
+Unit = Literal["working", "calendar"]
+Party = Literal["shop", "supplier"]
+
+
+class StageRule(Record):
+    """One stage of working back: how far before another stage it must happen.
+
+    `days` before `back_from` on the calendar of `party`; a calendar-day stage lands on a
+    working day of that party (rolled back). Where `days_from` is set, the number comes from
+    the plan instead: "packing" (boxes / (pace x crew x hours)), "transit", "making",
+    "confirming", "balance" (net days after dispatch; this one counts forward).
+    `per` says whether each item or only the box has this stage. `notice` is the number of
+    working days ahead at which the first nudge is given.
+    """
+
+    name: str
+    per: Literal["item", "box"]
+    back_from: str
+    days: int = 0
+    unit: Unit = "working"
+    party: Party = "shop"
+    days_from: str = ""
+    notice: int = 0
+    todo: str = ""  # what to do, as in "order the {item}"
+    nudge: bool = True  # a stage without a nudge only carries the dates
+
+
+class House(Record):
+    """Defaults of this installation, read from config/ (see edges/settings.py)."""
+
+    stages: tuple[StageRule, ...]
+    digest_at: time
+    quiet_from: time
+    quiet_to: time
+    weekends: bool
+    transit_home_days: int  # calendar days, supplier in the shop's own country
+    transit_abroad_days: int  # calendar days, supplier elsewhere
+    boxes_per_hour: int
+    crew: int
+    hours_per_day: int
+    horizon_days: int  # how far ahead "what is due" looks, calendar days
+
+
+# --- what a shop keeps ----------------------------------------------------------------------
+
+
+class Closure(Record):
+    """Days on which a party does not work.
+
+    One-off: `first`..`last`, inclusive (`last` None is open-ended). Yearly: the same days of
+    every year. Festival: `before` and `after` calendar days either side of the lunar new year.
+    """
+
+    reason: str
+    first: date | None = None
+    last: date | None = None
+    yearly: bool = False
+    festival: bool = False
+    before: int = 0
+    after: int = 0
+
+
+class Profile(Record, tag="profile"):
+    """The shop itself. Numbers left None are the house's defaults."""
+
+    id: str = "shop"
+    name: str = "My shop"
+    currency: str = "GBP"
+    zone: str = "Europe/London"
+    country: str = "GB"
+    subdivision: str = "ENG"
+    week: str = "Mon-Fri"
+    closures: tuple[Closure, ...] = ()
+    ship_rule: str = "the 15th or the working day before"
+    subscribers: int = 0
+    price: Decimal | None = None
+    boxes_per_hour: int | None = None
+    crew: int | None = None
+    hours_per_day: int | None = None
+    lengths: tuple[tuple[str, int], ...] = ()  # (stage name, days) where she chose her own
+
+
+class Supplier(Record, tag="supplier"):
+    """Who sells an item. `country` "" means the shop's own."""
+
+    id: str
+    name: str
+    country: str = ""
+    subdivision: str = ""
+    week: str = "Mon-Fri"
+    closures: tuple[Closure, ...] = ()
+    confirm_days: int = 0  # supplier working days from order to start of making
+    lead: "Lead | None" = None  # where an item names none of its own
+    transit_days: int | None = None  # calendar days; None: the house's default
+    deposit_percent: Decimal | None = None
+    net_days: int | None = None  # balance due so many days after dispatch
+
+
+class Lead(Record):
+    """A lead time from start of making to dispatch, in the supplier's working days or in
+    calendar days (a quote in weeks is taken as calendar days)."""
+
+    days: int
+    unit: Unit = "working"
+
+
+class Box(Record, tag="box"):
+    """One shipment of the year plan. `id` is its month, `2027-03` (a second box of a month:
+    `2027-03b`). `ship_on` overrides the shop's ship-day rule."""
+
+    id: str
+    theme: str = ""
+    ship_on: date | None = None
+
+
+class Item(Record, tag="item"):
+    """One product line in one box. Names are unique within a box."""
+
+    id: str
+    box: str  # Box.id
+    name: str
+    type: str = ""
+    form: str = ""
+    supplier: str = ""  # Supplier.id
+    unit_cost: Decimal | None = None
+    currency: str = ""  # "" is the shop's
+    quantity: int | None = None
+    lead: Lead | None = None
+    made_in: str = ""  # ISO 3166 alpha-2
+
+
+IdeaState = Literal["waiting", "used", "let go"]
+
+
+class Idea(Record, tag="idea"):
+    """A thought caught in chat. `id` is the id of the message that brought it."""
+
+    id: str
+    text: str
+    at: datetime
+    by: str = ""  # Person.id
+    months: tuple[int, ...] = ()  # 1..12
+    photo: str = ""  # id of a kept file
+    link: str = ""
+    source: str = ""  # of whom it was forwarded
+    state: IdeaState = "waiting"
+    box: str = ""  # where it was put to use
+
+
+# --- people and doors -----------------------------------------------------------------------
+
+Role = Literal["owner", "helper"]
+
+
+class Person(Record, tag="person"):
+    """Someone who was let in. `chat` is an address such as `telegram:1234` or `terminal:`."""
+
+    id: str
+    chat: str
+    name: str = ""
+    role: Role = "helper"
+    zone: str = ""  # "" is the shop's
+    digest_at: time | None = None
+    weekends: bool | None = None
+    reachable: bool = True
+
+
+class Place(Record, tag="place"):
+    """A group chat that the owner let in; `id` is its address."""
+
+    id: str
+    name: str = ""
+
+
+class Invite(Record, tag="invite"):
+    """A one-time code, kept only as its SHA-256 in hex (`id`)."""
+
+    id: str
+    role: Role
+    until: datetime
+    group: bool = False
+
+
+class Stranger(Record, tag="stranger"):
+    """An address that was refused, so that it is refused once; `tries` counts wrong codes."""
+
+    id: str
+    at: datetime
+    tries: int = 0
+
+
+# --- the ledger and the conversation's memory -----------------------------------------------
+
+MarkState = Literal["open", "done", "not needed"]
+
+
+class Mark(Record, tag="mark"):
+    """The ledger's line for one deadline; `id` is the deadline's key (`<item or box id>/<stage>`).
+
+    `told` is the last phase told to anyone, `told_for` the deadline's date at that time: a date
+    that moved is told again.
+    """
+
+    id: str
+    state: MarkState = "open"
+    until: date | None = None  # put off: no nudge before this day
+    at: datetime | None = None
+    by: str = ""
+
+
+class Morning(Record, tag="morning"):
+    """The last digest of one person (`id` is Person.id): its local day, and what it told of
+    what lies ahead as (deadline key, deadline date)."""
+
+    id: str
+    day: date
+    told: tuple[tuple[str, date], ...] = ()
+
+
+class Talk(Record, tag="talk"):
+    """What one chat was last about (`id` is the chat's address): `options` are the sentences
+    that "1", "2", "yes" stand for; `item`, `box` and `deadline` are what "it" and "that" mean."""
+
+    id: str
+    options: tuple[str, ...] = ()
+    item: str = ""
+    box: str = ""
+    deadline: str = ""
+    idea: str = ""
+
+
+class Row(Record):
+    """One line of a file as read: `where` names it for the owner ("row 7", "cell D4").
+
+    Empty fields were not in the file. `month` is 1..12; `year` None means the next such month.
+    """
+
+    where: str
+    month: int
+    year: int | None = None
+    theme: str = ""
+    item: str = ""
+    type: str = ""
+    supplier: str = ""
+    unit_cost: Decimal | None = None
+    currency: str = ""
+    quantity: int | None = None
+    lead: Lead | None = None
+    ship_on: date | None = None
+
+
+class Draft(Record, tag="draft"):
+    """A file that was read and awaits the owner's yes; `id` is the chat's address."""
+
+    id: str
+    name: str
+    at: datetime
+    rows: tuple[Row, ...]
+
+
+class Almanac(Record, tag="almanac"):
+    """Public holidays of one country, subdivision and year, as derived once; `id` is
+    `GB/ENG/2027`. `edition` is the version of the holiday data: another edition is derived anew.
+    """
+
+    id: str
+    off: tuple[tuple[date, str], ...] = ()
+    on: tuple[date, ...] = ()
+    provisional: bool = False
+    edition: str = ""
+
+
+Kept = (
+    Profile
+    | Supplier
+    | Box
+    | Item
+    | Idea
+    | Person
+    | Place
+    | Invite
+    | Stranger
+    | Mark
+    | Morning
+    | Talk
+    | Draft
+    | Almanac
+)
+
+TABLES: tuple[tuple[str, type[Kept]], ...] = (
+    ("profile", Profile),
+    ("suppliers", Supplier),
+    ("boxes", Box),
+    ("items", Item),
+    ("ideas", Idea),
+    ("people", Person),
+    ("places", Place),
+    ("invites", Invite),
+    ("strangers", Stranger),
+    ("ledger", Mark),
+    ("mornings", Morning),
+    ("talks", Talk),
+    ("drafts", Draft),
+    ("almanac", Almanac),
+)
+
+
+class Put(Record, tag="put"):
+    """Keep this record, in place of one of the same id if there is one."""
+
+    record: Kept
+
+
+class Remove(Record, tag="remove"):
+    """Let go of a record."""
+
+    table: str
+    id: str
+
+
+Change = Put | Remove
+
+
+class Entry(Record, tag="entry"):
+    """One commit in the shop's history: who changed what, why (the words that did it), and the
+    changes that take it back. `number` is the shop's version after it."""
+
+    number: int
+    at: datetime
+    by: str
+    why: str
+    changes: tuple[Change, ...]
+    inverse: tuple[Change, ...]
+    undoes: int = 0  # the number of the entry that this one took back
+
+
+class Shop(Record):
+    """All that is known of one shop, as one value."""
+
+    id: str
+    house: House
+    version: int = 0
+    profile: tuple[Profile, ...] = ()  # none before the first message; see `profile_of`
+    suppliers: tuple[Supplier, ...] = ()
+    boxes: tuple[Box, ...] = ()
+    items: tuple[Item, ...] = ()
+    ideas: tuple[Idea, ...] = ()
+    people: tuple[Person, ...] = ()
+    places: tuple[Place, ...] = ()
+    invites: tuple[Invite, ...] = ()
+    strangers: tuple[Stranger, ...] = ()
+    ledger: tuple[Mark, ...] = ()
+    mornings: tuple[Morning, ...] = ()
+    talks: tuple[Talk, ...] = ()
+    drafts: tuple[Draft, ...] = ()
+    almanac: tuple[Almanac, ...] = ()
+    recent: tuple[Entry, ...] = ()  # the newest entries of the history, oldest first
