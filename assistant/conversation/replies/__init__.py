@@ -1,0 +1,1 @@
+"""Every sentence the owner can read, one module a room."""

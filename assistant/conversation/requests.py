@@ -1,0 +1,375 @@
+"""What a person can mean, as frozen records.
+
+Knows: records of the plan. Must not know: the words that were used to say it (see
+understand), or what follows from it (see handle). Invariants: whatever a request names is
+already resolved, so `item`, `idea`, `supplier` are ids, `box` is a Box.id such as `2027-03`
+(the box need not exist yet), `key` is a deadline's key; a field left at its default was not said.
+"""
+
+from datetime import date, time
+from decimal import Decimal
+
+from assistant.conversation.messages import Button
+from assistant.planning.model import Closure, IdeaState, Lead, Record, Role
+
+
+class Question(Record):
+    """A question back: nothing is changed until it is answered. Each option is a whole sentence
+    that can be understood on its own."""
+
+    text: str
+    options: tuple[Button, ...] = ()
+
+
+# --- ideas ----------------------------------------------------------------------------------
+
+
+class KeepIdea(Record):
+    """Catch a thought. `taken_for_one` says that nothing else was understood in the words."""
+
+    text: str
+    months: tuple[int, ...] = ()
+    link: str = ""
+    taken_for_one: bool = False
+
+
+class ListIdeas(Record):
+    """Show ideas by month, word or state."""
+
+    months: tuple[int, ...] = ()
+    word: str = ""
+    state: IdeaState = "waiting"
+
+
+class ShowIdea(Record):
+    """Show one idea whole, with its picture."""
+
+    idea: str
+
+
+class UseIdea(Record):
+    """Put an idea to use in a box, as an item or as its theme."""
+
+    idea: str
+    box: str
+    as_theme: bool = False
+
+
+class LetIdeaGo(Record):
+    """Let an idea go; it can be brought back."""
+
+    idea: str
+
+
+class BringIdeaBack(Record):
+    """Let an idea wait again."""
+
+    idea: str
+
+
+# --- the year plan --------------------------------------------------------------------------
+
+
+class SetTheme(Record):
+    """Give a box its theme."""
+
+    box: str
+    theme: str
+
+
+class ItemFacts(Record):
+    """What was said of an item. `supplier` is the name as said (it may be new)."""
+
+    name: str = ""
+    supplier: str = ""
+    unit_cost: Decimal | None = None
+    currency: str = ""
+    quantity: int | None = None
+    lead: Lead | None = None
+    made_in: str = ""
+    type: str = ""
+    form: str = ""
+
+
+class AddItem(Record):
+    """Add an item to a box."""
+
+    box: str
+    facts: ItemFacts
+
+
+class ChangeItem(Record):
+    """Change what is known of an item."""
+
+    item: str
+    facts: ItemFacts
+
+
+class MoveItem(Record):
+    """Move an item to another box."""
+
+    item: str
+    box: str
+
+
+class DropItem(Record):
+    """Take an item out of the plan."""
+
+    item: str
+
+
+class SwapBoxes(Record):
+    """Swap the contents and themes of two boxes; their ship dates stay."""
+
+    first: str
+    second: str
+
+
+class SetShipRule(Record):
+    """Set the shop's ship-day rule (canonical text of scheduling.shipdays)."""
+
+    rule: str
+
+
+class SetShipDate(Record):
+    """Fix one box's ship date; None goes back to the rule."""
+
+    box: str
+    on: date | None
+
+
+# --- calendars, suppliers, the shop ---------------------------------------------------------
+
+
+class Close(Record):
+    """A party is closed. `supplier` is a name as said (it may be new); "" is the shop."""
+
+    supplier: str
+    closure: Closure
+
+
+class Reopen(Record):
+    """Forget the closures of a party that touch `day` (None: all of them)."""
+
+    supplier: str
+    day: date | None = None
+
+
+class ChangeSupplier(Record):
+    """Change what is known of a supplier, by name as said (it may be new)."""
+
+    name: str
+    new_name: str = ""
+    country: str | None = None
+    subdivision: str | None = None
+    week: str | None = None
+    confirm_days: int | None = None
+    transit_days: int | None = None
+    lead: Lead | None = None
+    deposit_percent: Decimal | None = None
+    net_days: int | None = None
+
+
+class ChangeShop(Record):
+    """Change the shop's profile. `lengths` are (stage name, days)."""
+
+    name: str | None = None
+    currency: str | None = None
+    zone: str | None = None
+    country: str | None = None
+    subdivision: str | None = None
+    week: str | None = None
+    subscribers: int | None = None
+    price: Decimal | None = None
+    boxes_per_hour: int | None = None
+    crew: int | None = None
+    hours_per_day: int | None = None
+    lengths: tuple[tuple[str, int], ...] = ()
+
+
+class ChangeMornings(Record):
+    """When the speaker gets the morning digest."""
+
+    digest_at: time | None = None
+    weekends: bool | None = None
+    zone: str | None = None
+
+
+# --- answers --------------------------------------------------------------------------------
+
+
+class WhatIsDue(Record):
+    """What is to be done next, up to a day (None: the house's horizon)."""
+
+    until: date | None = None
+
+
+class WhatIsLate(Record):
+    """What should have been done."""
+
+
+class HowIs(Record):
+    """The state of one box."""
+
+    box: str
+
+
+class ShowYear(Record):
+    """The year plan, a line a box."""
+
+    year: int | None = None
+
+
+class ShowSupplier(Record):
+    """What is known of a supplier."""
+
+    supplier: str
+
+
+class When(Record):
+    """The date of one stage of an item or, with `item` "", of a box."""
+
+    stage: str
+    item: str = ""
+    box: str = ""
+
+
+class Why(Record):
+    """The chain behind a date, every stage of it. `stage` "" is the whole chain."""
+
+    item: str = ""
+    box: str = ""
+    stage: str = ""
+
+
+# --- nudges ---------------------------------------------------------------------------------
+
+
+class MarkDone(Record):
+    """These deadlines are met."""
+
+    keys: tuple[str, ...]
+
+
+class PutOff(Record):
+    """No nudge for these before a day: `until`, or `days` working days from today."""
+
+    keys: tuple[str, ...]
+    days: int | None = None
+    until: date | None = None
+
+
+class NotNeeded(Record):
+    """These deadlines do not apply."""
+
+    keys: tuple[str, ...]
+
+
+class Reopened(Record):
+    """These deadlines are open again after all."""
+
+    keys: tuple[str, ...]
+
+
+class Rehearse(Record):
+    """Run a year of nudges against a pretend clock."""
+
+    first: date | None = None
+    last: date | None = None
+
+
+# --- files, history, people, talk -----------------------------------------------------------
+
+
+class BringIn(Record):
+    """Yes to the file that was read."""
+
+
+class LeaveOut(Record):
+    """No to the file that was read."""
+
+
+class Undo(Record):
+    """Take back one commit: the speaker's last, or the one with this number."""
+
+    number: int | None = None
+
+
+class ShowHistory(Record):
+    """The latest changes, newest first."""
+
+
+class LetIn(Record):
+    """Make a one-time code for a helper, another owner or a group chat."""
+
+    role: Role = "helper"
+    group: bool = False
+
+
+class SendAway(Record):
+    """Take a person's access away."""
+
+    person: str
+
+
+class ShowPeople(Record):
+    """Who was let in."""
+
+
+class Hello(Record):
+    """A greeting: the welcome, this month and what is due."""
+
+
+class Help(Record):
+    """What can be said; `topic` narrows it."""
+
+    topic: str = ""
+
+
+class OldButton(Record):
+    """A button whose sentence is no longer known."""
+
+
+Request = (
+    KeepIdea
+    | ListIdeas
+    | ShowIdea
+    | UseIdea
+    | LetIdeaGo
+    | BringIdeaBack
+    | SetTheme
+    | AddItem
+    | ChangeItem
+    | MoveItem
+    | DropItem
+    | SwapBoxes
+    | SetShipRule
+    | SetShipDate
+    | Close
+    | Reopen
+    | ChangeSupplier
+    | ChangeShop
+    | ChangeMornings
+    | WhatIsDue
+    | WhatIsLate
+    | HowIs
+    | ShowYear
+    | ShowSupplier
+    | When
+    | Why
+    | MarkDone
+    | PutOff
+    | NotNeeded
+    | Reopened
+    | Rehearse
+    | BringIn
+    | LeaveOut
+    | Undo
+    | ShowHistory
+    | LetIn
+    | SendAway
+    | ShowPeople
+    | Hello
+    | Help
+    | OldButton
+)
