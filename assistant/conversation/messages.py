@@ -86,5 +86,4 @@ class Outcome(Record):
     notes: tuple[Change, ...] = ()
     files: tuple[File, ...] = ()
     why: str = ""
-    by: str = ""
-    undoes: int = 0
+    undoes: int = 0  # the number of the entry that this takes back

@@ -241,15 +241,19 @@ class Morning(Record, tag="morning"):
 
 
 class Talk(Record, tag="talk"):
-    """What one chat was last about (`id` is the chat's address): `options` are the sentences
-    that "1", "2", "yes" stand for; `item`, `box` and `deadline` are what "it" and "that" mean."""
+    """What one chat was last about (`id` is the chat's address).
+
+    `options` are the sentences that "1", "2", "yes" stand for; `item` and `box` are what "it"
+    and "that box" mean; `ideas` (ids) and `deadlines` (keys) are the last list shown, so that
+    "use 2 in May" and "done 1" can be said.
+    """
 
     id: str
     options: tuple[str, ...] = ()
     item: str = ""
     box: str = ""
-    deadline: str = ""
-    idea: str = ""
+    ideas: tuple[str, ...] = ()
+    deadlines: tuple[str, ...] = ()
 
 
 class Row(Record):

@@ -22,6 +22,7 @@ MONTHS = (
     "November",
     "December",
 )
+SIGNS = {"GBP": "£", "EUR": "€", "USD": "$"}
 WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 
 
@@ -48,8 +49,9 @@ def box_name(box: str, today: date) -> str:
 
 
 def money(amount: Decimal, currency: str) -> str:
-    """Write an amount with two decimals: "3.10 GBP"."""
-    return f"{amount:,.2f} {currency}"
+    """Write an amount with two decimals: "£3.10", "€2.00", "4.00 CHF"."""
+    sign = SIGNS.get(currency)
+    return f"{sign}{amount:,.2f}" if sign else f"{amount:,.2f} {currency}"
 
 
 def plural(number: int, one: str, many: str = "") -> str:
