@@ -1,0 +1,1 @@
+"""Dates in, dates out: working calendars, ship days, chains worked back. Pure."""

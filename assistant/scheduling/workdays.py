@@ -1,0 +1,298 @@
+"""Working calendars: which days someone works, and arithmetic on those days.
+
+Knows dates, working weeks, days off and days on. Must not know why anyone asks: no boxes, no shop,
+no supplier, no clock, no disk.
+
+Invariants:
+- A day on beats a day off, and a day off beats the working week.
+- A calendar is a table from `first` to `last`. Outside it only the working week and closures that
+  have no end are known; every answer out there is provisional.
+- No question raises. One without an answer (a calendar that never works again, a day beyond the
+  years 1 to 9999) is answered with None.
+- Looking up, moving and counting days take the same short time however far they reach.
+
+Days are counted inside by `date.toordinal()`, where day 1 is a Monday. The *rank* of a day is how
+many working days of the calendar lie before it, counted from the first day of the table; it is
+negative before the table. Moving n working days is adding n to a rank.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from enum import Enum
+from itertools import accumulate, compress, groupby
+from types import MappingProxyType
+from typing import NamedTuple
+
+from assistant.scheduling.weeks import EVERY_DAY, NO_DAY, WEEKDAYS, Problem, Week, parse_week
+
+__all__ = [
+    "EVERY_DAY",
+    "NO_DAY",
+    "WEEKDAYS",
+    "Calendar",
+    "Problem",
+    "Roll",
+    "Skip",
+    "Span",
+    "Week",
+    "parse_week",
+]
+
+_LAST_DAY = date.max.toordinal()
+_NO_REASONS: Mapping[date | Span, str] = MappingProxyType({})
+
+
+class Roll(Enum):
+    """Where a date goes that falls on a day that is not worked.
+
+    Names and meanings as in the NumPy reference manual, numpy.busday_offset.
+    """
+
+    FOLLOWING = "following"
+    PRECEDING = "preceding"
+    MODIFIED_FOLLOWING = "modified following"
+    MODIFIED_PRECEDING = "modified preceding"
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """The days from `first` to `last`, both included; `last` None means without end.
+
+    A span whose last day lies before its first holds no day. `provisional` says that the dates are
+    not settled yet, only expected.
+    """
+
+    first: date
+    last: date | None
+    reason: str = ""
+    provisional: bool = False
+
+
+class Skip(NamedTuple):
+    """A run of days that are not worked, first and last included, and why."""
+
+    first: date
+    last: date
+    reason: str
+
+
+class _Stretch(NamedTuple):
+    """A span in ordinals; `last` is the last day there is when the span has no end."""
+
+    first: int
+    last: int
+    reason: str
+    provisional: bool
+
+
+@dataclass(frozen=True, slots=True, repr=False)
+class Calendar:
+    """The days on which someone works. Make one with `Calendar.build`.
+
+    Two calendars are equal when they work the same days for the same reasons.
+    """
+
+    week: Week
+    first: date
+    last: date
+    _worked: bytes
+    _after: Week  # what is worked beyond `last`
+    _off: tuple[_Stretch, ...]
+    _settled: tuple[int, int]  # outside these two days everything is provisional
+    _low: int = field(compare=False)
+    _counts: tuple[int, ...] = field(compare=False)  # rank of each day of the table and the next
+    _ordinals: tuple[int, ...] = field(compare=False)  # working days of the table, by rank
+
+    @staticmethod
+    def build(
+        week: Week,
+        off: Iterable[date | Span] = (),
+        on: Iterable[date | Span] = (),
+        *,
+        first: date,
+        last: date,
+        reasons: Mapping[date | Span, str] = _NO_REASONS,
+        provisional_after: date | None = None,
+    ) -> Calendar:
+        """A calendar that knows the days from `first` to `last` (at least one day).
+
+        Args:
+            week: the weekdays worked when nothing else is said.
+            off: days and spans not worked; what lies outside the table is not kept, save that a
+                span without end that has begun by `last` goes on for ever.
+            on: days and spans worked whatever `week` and `off` say, kept likewise.
+            reasons: a name for each of `off`, used before a span's own; "closed" where none is.
+            provisional_after: the last day for which `off` and `on` are settled.
+        """
+        low, high = first.toordinal(), max(first, last).toordinal()
+        closed = tuple(_stretch(entry, reasons) for entry in off)
+        opened = tuple(_stretch(entry, _NO_REASONS) for entry in on)
+        worked = _worked_days(week, closed, opened, low, high)
+        settled = high if provisional_after is None else min(high, provisional_after.toordinal())
+        return Calendar(
+            week=week,
+            first=first,
+            last=max(first, last),
+            _worked=worked,
+            _after=_tail(week, closed, opened, high),
+            _off=closed,
+            _settled=(low, settled),
+            _low=low,
+            _counts=tuple(accumulate(worked, initial=0)),
+            _ordinals=tuple(compress(range(low, high + 1), worked)),
+        )
+
+    def __repr__(self) -> str:
+        return f"Calendar({self.week.text()}, {self.first} to {self.last})"
+
+    def is_working(self, day: date) -> bool:
+        """Whether `day` is worked."""
+        ordinal = day.toordinal()
+        return self.rank(ordinal + 1) > self.rank(ordinal)
+
+    def shift(self, day: date, n: int, roll: Roll | None = None) -> date | None:
+        """The day `n` working days after `day` (before it when `n` is negative).
+
+        As numpy.busday_offset: a `day` that is not worked is rolled first, then the steps are
+        taken. Without `roll` it rolls the way it travels: back when `n` is negative, else forward.
+        Then `count(day, shift(day, n)) == n`, and moving n days back and n days forward again never
+        ends after `day`: whoever works back from a handover hands over on a day that they work.
+
+        None when the calendar has no such day.
+        """
+        if roll is None:
+            roll = Roll.PRECEDING if n < 0 else Roll.FOLLOWING
+        return _date(self.nth(self._rolled_rank(day, roll) + n))
+
+    def roll(self, day: date, roll: Roll) -> date | None:
+        """`day` itself when it is worked, else the working day that `roll` leads to, or None."""
+        return _date(self.nth(self._rolled_rank(day, roll)))
+
+    def count(self, a: date, b: date) -> int:
+        """Working days from `a` up to the day before `b`, as numpy.busday_count.
+
+        When `b` lies before `a`: minus the working days after `b` up to and including `a`.
+        """
+        if a <= b:
+            return self.rank(b.toordinal()) - self.rank(a.toordinal())
+        return self.rank(b.toordinal() + 1) - self.rank(a.toordinal() + 1)
+
+    def skipped(self, a: date, b: date) -> tuple[Skip, ...]:
+        """The days not worked from the earlier of `a` and `b` to the later, both included.
+
+        Neighbouring days with one reason make one run. Where several reasons cover a day the
+        longest closure is named, so that a summer closure is one run through its weekends.
+        """
+        low, high = sorted((a.toordinal(), b.toordinal()))
+        covering = sorted(
+            (stretch for stretch in self._off if stretch.first <= high and stretch.last >= low),
+            key=lambda stretch: stretch.first - stretch.last,
+        )
+        rests = [
+            (ordinal, self._reason(ordinal, covering))
+            for ordinal in range(low, high + 1)
+            if self.rank(ordinal + 1) == self.rank(ordinal)
+        ]
+        runs = [
+            [rest for _, rest in run]
+            for _, run in groupby(enumerate(rests), lambda item: (item[1][0] - item[0], item[1][1]))
+        ]
+        return tuple(
+            Skip(date.fromordinal(run[0][0]), date.fromordinal(run[-1][0]), run[0][1])
+            for run in runs
+        )
+
+    def provisional(self, day: date) -> bool:
+        """Whether `day` lies beyond what is settled, or in a closure that is only expected."""
+        return self.provisional_between(day, day)
+
+    def provisional_between(self, a: date, b: date) -> bool:
+        """Whether any day from the earlier of `a` and `b` to the later is provisional."""
+        low, high = sorted((a.toordinal(), b.toordinal()))
+        return (
+            low < self._settled[0]
+            or high > self._settled[1]
+            or any(s.provisional and s.first <= high and low <= s.last for s in self._off)
+        )
+
+    def rank(self, ordinal: int) -> int:
+        """Working days before the day `ordinal`, counted from the first day of the table."""
+        place = ordinal - self._low
+        if 0 <= place < len(self._counts):
+            return self._counts[place]
+        if place < 0:
+            return self.week.before(ordinal) - self.week.before(self._low)
+        end = self._low + len(self._worked)
+        return self._counts[-1] + self._after.before(ordinal) - self._after.before(end)
+
+    def nth(self, rank: int) -> int | None:
+        """The ordinal of the working day with this rank; None where there is none."""
+        if 0 <= rank < len(self._ordinals):
+            return self._ordinals[rank]
+        if rank < 0:
+            ordinal = self.week.nth(self.week.before(self._low) + rank)
+        else:
+            start = self._after.before(self._low + len(self._worked))
+            ordinal = self._after.nth(start + rank - len(self._ordinals))
+        return ordinal if ordinal is not None and 1 <= ordinal <= _LAST_DAY else None
+
+    def _rolled_rank(self, day: date, roll: Roll) -> int:
+        """The rank of `day` once rolled."""
+        ordinal = day.toordinal()
+        if roll is Roll.FOLLOWING:
+            return self.rank(ordinal)
+        if roll is Roll.PRECEDING:
+            return self.rank(ordinal + 1) - 1
+        wanted, other = self.rank(ordinal), self.rank(ordinal + 1) - 1
+        if roll is Roll.MODIFIED_PRECEDING:
+            wanted, other = other, wanted
+        landed = _date(self.nth(wanted))
+        return wanted if landed and (landed.year, landed.month) == (day.year, day.month) else other
+
+    def _reason(self, ordinal: int, covering: list[_Stretch]) -> str:
+        for stretch in covering:
+            if stretch.first <= ordinal <= stretch.last:
+                return stretch.reason
+        return self.week.rest_reason()
+
+
+def _date(ordinal: int | None) -> date | None:
+    return None if ordinal is None else date.fromordinal(ordinal)
+
+
+def _stretch(entry: date | Span, reasons: Mapping[date | Span, str]) -> _Stretch:
+    reason = reasons.get(entry, "")
+    if isinstance(entry, Span):
+        last = _LAST_DAY if entry.last is None else entry.last.toordinal()
+        reason = reason or entry.reason
+        return _Stretch(entry.first.toordinal(), last, reason or "closed", entry.provisional)
+    ordinal = entry.toordinal()
+    return _Stretch(ordinal, ordinal, reason or "closed", False)
+
+
+def _worked_days(
+    week: Week, closed: Iterable[_Stretch], opened: Iterable[_Stretch], low: int, high: int
+) -> bytes:
+    """One byte for each day from `low` to `high`: 1 when it is worked."""
+    size = high - low + 1
+    pattern = bytes(weekday in week.days for weekday in range(7))
+    start = (low - 1) % 7
+    worked = bytearray((pattern * (size // 7 + 2))[start : start + size])
+    for stretches, mark in ((closed, b"\0"), (opened, b"\1")):
+        for first, last, _, _ in stretches:
+            begin, end = max(first - low, 0), min(last - low + 1, size)
+            if begin < end:
+                worked[begin:end] = mark * (end - begin)
+    return bytes(worked)
+
+
+def _tail(week: Week, closed: Iterable[_Stretch], opened: Iterable[_Stretch], high: int) -> Week:
+    """What is worked after the table: spans without end that have begun go on."""
+    if any(s.last == _LAST_DAY and s.first <= high for s in opened):
+        return EVERY_DAY
+    if any(s.last == _LAST_DAY and s.first <= high for s in closed):
+        return NO_DAY
+    return week
