@@ -10,8 +10,8 @@ import msgspec
 from assistant.conversation.messages import Heard, Reply
 from assistant.planning.model import Record
 
-IN = "in"
-OUT = "out"
+IN = "in"  # key: the shop
+OUT = "out"  # key: the chat
 
 
 class Incoming(Record, tag="incoming"):
@@ -36,8 +36,9 @@ class Unreached(Record, tag="unreached"):
 
 
 class Outgoing(Record, tag="outgoing"):
-    """A reply on its way to `chat`."""
+    """A reply of a shop on its way to `chat`."""
 
+    shop: str
     chat: str
     reply: Reply
 
@@ -61,3 +62,8 @@ def decode_inward(raw: bytes) -> Inward:
 def decode_outward(raw: bytes) -> Outgoing:
     """Read a body of lane "out"."""
     return _outward.decode(raw)
+
+
+def prefix(address: str) -> str:
+    """Return the name of the channel that an address belongs to: "telegram:1234" -> "telegram"."""
+    return address.partition(":")[0]

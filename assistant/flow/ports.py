@@ -109,7 +109,8 @@ class Channel(Protocol):
 
 
 class Ticks(Protocol):
-    """Wakes `flow.ticker` at one next time for each shop; None means never."""
+    """Rings `flow.ticker` at one next time for each shop; None means never, a time that has passed
+    means now. Setting it again replaces the alarm."""
 
     def set(self, shop: str, at: datetime | None) -> None: ...
 

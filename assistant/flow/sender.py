@@ -1,0 +1,59 @@
+"""Lane "out", one chat after another: a reply is settled once its channel has taken it.
+
+Knows: which channel an address belongs to. Must not know: how a channel works. Invariants: a
+slow or failing chat delays no other (its lane key is the chat); a reply is sent at least once,
+twice only if the machine dies between sending and settling.
+"""
+
+import logging
+from collections.abc import Mapping
+
+from assistant.flow.messages import IN, OUT, Unreached, decode_outward, encode, prefix
+from assistant.flow.ports import Channel, Job, Later, Mailbox, NoRoom, Shelf, Unreachable
+
+log = logging.getLogger(__name__)
+
+ELSEWHERE_WAIT = 3600.0  # seconds: the chat belongs to a channel that is not running now
+NO_ROOM_WAIT = 5.0  # seconds
+
+
+class Sender:
+    """Handles lane "out"."""
+
+    def __init__(self, mailbox: Mailbox, shelf: Shelf, channels: Mapping[str, Channel]) -> None:
+        self._mailbox = mailbox
+        self._shelf = shelf
+        self._channels = channels
+        self._taken: set[int] = set()
+
+    async def run(self) -> None:
+        """Serve until cancelled."""
+        await self._mailbox.serve(OUT, self.handle)
+
+    async def handle(self, job: Job) -> None:
+        """Send one reply and settle it."""
+        out = decode_outward(job.body)
+        channel = self._channels.get(prefix(out.chat))
+        if channel is None:
+            # What was meant for the terminal waits until somebody sits there again.
+            raise Later(ELSEWHERE_WAIT)
+        reached = True
+        if job.id not in self._taken:
+            id = out.reply.photo or out.reply.document
+            file = await self._shelf.file(out.shop, id) if id else None
+            try:
+                await channel.send(out, file)
+            except Unreachable:
+                reached = False
+        # A full disk now must not send the reply again when room returns.
+        self._taken.add(job.id)
+        try:
+            async with job.settle() as tx:
+                if not reached:
+                    body = encode(Unreached(chat=out.chat))
+                    once = f"unreached/{job.id}"
+                    await self._mailbox.put(tx, IN, out.shop, body, once=once)
+        except NoRoom:
+            raise Later(NO_ROOM_WAIT) from None
+        self._taken.discard(job.id)
+        log.info("sent" if reached else "a chat cannot be reached")

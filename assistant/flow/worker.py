@@ -1,0 +1,215 @@
+"""Lane "in", one job after another: understand, handle, and save it all in one commit.
+
+Knows: the order of events of one message or tick. Must not know: which store, queue or channel
+it works with. Invariants: what a job changes, the replies it causes and its being done stand or
+fall together; nothing is said before it is saved; a job handled twice changes things once; logs
+hold counts and kinds, never texts, names or tokens.
+"""
+
+import asyncio
+import logging
+from collections.abc import Callable, Mapping
+
+from msgspec.structs import replace
+
+from assistant.conversation.converse import converse
+from assistant.conversation.handle.doors import unreached
+from assistant.conversation.handle.nudging import morning
+from assistant.conversation.messages import File, Moment, Outcome, Reply
+from assistant.flow.messages import (
+    IN,
+    OUT,
+    Incoming,
+    Inward,
+    Outgoing,
+    Tick,
+    decode_inward,
+    encode,
+    prefix,
+)
+from assistant.flow.ports import Channel, Clock, Job, Later, Mailbox, NoRoom, Shelf, Stale
+from assistant.planning import calendars
+from assistant.planning.changes import apply, invert
+from assistant.planning.model import Change, Entry, Put, Shop
+
+log = logging.getLogger(__name__)
+
+RECENT = 100  # entries of the history that a shop carries with it
+FETCH_TRIES = 4  # then the words are handled without their picture
+FETCH_WAIT = 5.0  # seconds between them
+NO_ROOM_WAIT = 5.0  # seconds
+
+NO_ROOM = Reply(
+    text="I could not save that: the disk is full or cannot be written to. Nothing was changed. "
+    "Your message is kept and I go on trying; please make some room."
+)
+
+
+class Worker:
+    """Handles lane "in". `planned` is told of every shop that was saved, so that its next due
+    time can be set; `token` gives a fresh unguessable text for codes."""
+
+    def __init__(
+        self,
+        mailbox: Mailbox,
+        shelf: Shelf,
+        channels: Mapping[str, Channel],
+        clock: Clock,
+        token: Callable[[], str],
+        planned: Callable[[Shop], None],
+    ) -> None:
+        self._mailbox = mailbox
+        self._shelf = shelf
+        self._channels = channels
+        self._clock = clock
+        self._token = token
+        self._planned = planned
+        self._shops: dict[str, Shop] = {}
+        self._fetch_tries: dict[int, int] = {}
+        self._told_no_room: set[int] = set()
+
+    async def run(self) -> None:
+        """Serve until cancelled."""
+        await self._mailbox.serve(IN, self.handle)
+
+    async def handle(self, job: Job) -> None:
+        """Handle one job of lane "in" and settle it."""
+        body, content, files = await self._with_files(job)
+        try:
+            await self._settle(job, body, content, files)
+        except Stale:
+            # Another worker saved this shop meanwhile: what we knew of it is old.
+            self._shops.pop(job.key, None)
+            await self._settle(job, body, content, files)
+        except NoRoom:
+            await self._tell_no_room(job, body)
+            raise Later(NO_ROOM_WAIT) from None
+        self._told_no_room.discard(job.id)
+        self._fetch_tries.pop(job.id, None)
+
+    async def shop(self, id: str) -> Shop:
+        """Return the shop as last committed; costs one look at its version when nothing changed."""
+        known = self._shops.get(id)
+        if known is None or known.version != await self._shelf.version(id):
+            known = self._shops[id] = await self._shelf.load(id)
+        return known
+
+    async def _settle(
+        self, job: Job, body: Inward, content: bytes | None, files: tuple[File, ...]
+    ) -> None:
+        shop = await self.shop(job.key)
+        outcome, learnt = await self._outcome(shop, job, body, content)
+        changes = (*learnt, *outcome.notes, *outcome.changes)
+        entry = _entry(shop, body, outcome, self._clock) if outcome.changes else None
+        async with job.settle() as tx:
+            version = shop.version
+            if changes:
+                version = await self._shelf.save(tx, shop.id, shop.version, changes, entry)
+            for file in (*files, *outcome.files):
+                await self._shelf.keep(tx, shop.id, file)
+            for n, reply in enumerate(outcome.replies):
+                chat = reply.to or _chat(body)
+                out = Outgoing(shop=shop.id, chat=chat, reply=reply)
+                await self._mailbox.put(tx, OUT, chat, encode(out), once=f"{job.id}/{n}")
+        recent = (*shop.recent, entry)[-RECENT:] if entry else shop.recent
+        saved = replace(apply(shop, changes), version=version, recent=recent)
+        self._shops[job.key] = saved
+        self._planned(saved)
+        log.info(
+            "handled %s: %d changes, %d replies",
+            type(body).__name__,
+            len(changes),
+            len(outcome.replies),
+        )
+
+    async def _outcome(
+        self, shop: Shop, job: Job, body: Inward, content: bytes | None
+    ) -> tuple[Outcome, tuple[Change, ...]]:
+        """Return what follows, and the public holidays that had to be learnt for it.
+
+        A message may bring in a country whose holidays are not kept yet: they are learnt and the
+        message is handled again, which is safe because handling is pure.
+        """
+        ref = body.heard.id if isinstance(body, Incoming) else f"job/{job.id}"
+        moment = Moment(now=self._clock.now(), ref=ref, token=self._token(), content=content)
+        learnt: tuple[Change, ...] = ()
+        for _ in range(2):
+            known = apply(shop, learnt)
+            # A file or a picture is slow work; a plain sentence is not worth a thread.
+            if content is None:
+                outcome = _react(known, body, moment)
+            else:
+                outcome = await asyncio.to_thread(_react, known, body, moment)
+            after = apply(known, (*outcome.notes, *outcome.changes))
+            more = calendars.missing(after, moment.now.date())
+            if not more:
+                break
+            learnt = (*learnt, *(Put(almanac) for almanac in more))
+        return outcome, learnt
+
+    async def _with_files(self, job: Job) -> tuple[Inward, bytes | None, tuple[File, ...]]:
+        """Fetch what came with a message, before any transaction is open."""
+        body = decode_inward(job.body)
+        if not isinstance(body, Incoming) or not (body.photo_ref or body.document_ref):
+            return body, None, ()
+        heard = body.heard
+        content = await self._fetch(job, heard.chat, body.photo_ref or body.document_ref)
+        if content is None:
+            return replace(body, heard=replace(heard, lost=True)), None, ()
+        if body.document_ref:
+            return replace(body, heard=replace(heard, document=heard.id)), content, ()
+        photo = File(id=heard.id, name="photo.jpg", content=content)
+        return replace(body, heard=replace(heard, photo=photo.id)), None, (photo,)
+
+    async def _fetch(self, job: Job, chat: str, ref: str) -> bytes | None:
+        channel = self._channels.get(prefix(chat))
+        if channel is None:
+            return None
+        try:
+            return await channel.fetch(ref)
+        except Later as later:
+            tries = self._fetch_tries[job.id] = self._fetch_tries.get(job.id, 0) + 1
+            if tries < FETCH_TRIES:
+                raise Later(max(later.seconds, FETCH_WAIT)) from None
+            return None
+
+    async def _tell_no_room(self, job: Job, body: Inward) -> None:
+        """Say so past the lanes, which cannot be written to either; once for each job."""
+        chat = _chat(body)
+        channel = self._channels.get(prefix(chat))
+        if job.id in self._told_no_room or channel is None:
+            return
+        self._told_no_room.add(job.id)
+        try:
+            await channel.send(Outgoing(shop=job.key, chat=chat, reply=NO_ROOM), None)
+        except Exception:
+            log.warning("could not tell of the full disk")
+
+
+def _react(shop: Shop, body: Inward, moment: Moment) -> Outcome:
+    if isinstance(body, Incoming):
+        return converse(shop, body.heard, moment)
+    if isinstance(body, Tick):
+        return morning(shop, moment.now)
+    return unreached(shop, body.chat, moment)
+
+
+def _entry(shop: Shop, body: Inward, outcome: Outcome, clock: Clock) -> Entry:
+    sender = body.heard.sender if isinstance(body, Incoming) else ""
+    by = next((person.id for person in shop.people if person.chat == sender), "")
+    return Entry(
+        number=shop.version + 1,
+        at=clock.now(),
+        by=by,
+        why=outcome.why,
+        changes=outcome.changes,
+        inverse=invert(shop, outcome.changes),
+        undoes=outcome.undoes,
+    )
+
+
+def _chat(body: Inward) -> str:
+    """Return the chat to answer to; a tick has none, its replies name their own."""
+    if isinstance(body, Incoming):
+        return body.heard.chat
+    return "" if isinstance(body, Tick) else body.chat
