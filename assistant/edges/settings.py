@@ -1,0 +1,186 @@
+"""Settings from files and the environment, checked before anything starts.
+
+Knows: config/, the token's places, the data folder. Must not know: what the settings are for.
+Invariant: a mistake is a `Problem` that names the file, the line and the key at fault.
+"""
+
+import os
+import re
+import stat
+import tomllib
+from collections.abc import Mapping
+from datetime import time
+from pathlib import Path
+from typing import Any
+
+import msgspec
+
+from assistant.planning.model import House, Record, StageRule
+
+PACKAGE = Path(__file__).resolve().parent.parent
+TOKEN_VARIABLE = "TWELVEFOLD_TELEGRAM_TOKEN"
+LENGTH_SOURCES = ("", "packing", "transit", "making", "confirming", "balance")
+
+
+class Problem(Record):
+    """What is wrong with a setting and what would be right, in one sentence."""
+
+    text: str
+
+
+class _Mornings(Record, forbid_unknown_fields=True):
+    digest_at: time
+    quiet_from: time
+    quiet_to: time
+    weekends: bool
+
+
+class _Transit(Record, forbid_unknown_fields=True):
+    home_days: int
+    abroad_days: int
+
+
+class _Packing(Record, forbid_unknown_fields=True):
+    boxes_per_hour: int
+    crew: int
+    hours_per_day: int
+
+
+class _Answers(Record, forbid_unknown_fields=True):
+    horizon_days: int
+
+
+class _Defaults(Record, forbid_unknown_fields=True):
+    mornings: _Mornings
+    transit: _Transit
+    packing: _Packing
+    answers: _Answers
+    stage: tuple[StageRule, ...]
+
+
+# key -> (least, most) of the whole numbers
+RANGES = {
+    "home_days": (0, 365),
+    "abroad_days": (0, 365),
+    "boxes_per_hour": (1, 10_000),
+    "crew": (1, 1_000),
+    "hours_per_day": (1, 24),
+    "horizon_days": (1, 366),
+    "days": (0, 730),
+    "notice": (0, 365),
+}
+
+
+def config_file(name: str) -> Path:
+    """Return a file of config/: inside the installed package, else beside it in a checkout."""
+    inside = PACKAGE / "config" / name
+    return inside if inside.exists() else PACKAGE.parent / "config" / name
+
+
+def load_house(path: Path | None = None) -> House | Problem:
+    """Read the house's defaults, or say which line of which file is wrong."""
+    path = path or config_file("defaults.toml")
+    raw = read_toml(path)
+    if isinstance(raw, Problem):
+        return raw
+    source = path.read_text(encoding="utf-8")
+    try:
+        read = msgspec.convert(raw, _Defaults)
+    except msgspec.ValidationError as error:
+        return Problem(_sentence(path, source, str(error)))
+    return _wrong(path, source, raw) or House(
+        stages=read.stage,
+        digest_at=read.mornings.digest_at,
+        quiet_from=read.mornings.quiet_from,
+        quiet_to=read.mornings.quiet_to,
+        weekends=read.mornings.weekends,
+        transit_home_days=read.transit.home_days,
+        transit_abroad_days=read.transit.abroad_days,
+        boxes_per_hour=read.packing.boxes_per_hour,
+        crew=read.packing.crew,
+        hours_per_day=read.packing.hours_per_day,
+        horizon_days=read.answers.horizon_days,
+    )
+
+
+def read_toml(path: Path) -> dict[str, Any] | Problem:
+    """Read a TOML file, or say where it cannot be read."""
+    try:
+        return tomllib.loads(path.read_text(encoding="utf-8"))
+    except FileNotFoundError:
+        return Problem(f"{path.name} is missing: it should be in the folder config.")
+    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
+        return Problem(f"{path.name} cannot be read as TOML: {error}.")
+
+
+def read_token(environ: Mapping[str, str], file: Path | None) -> str | Problem:
+    """Return the bot's token from a file that only its owner can read, or from the environment."""
+    if file is None:
+        token = environ.get(TOKEN_VARIABLE, "").strip()
+        return token or Problem(
+            f"No token: put it into the variable {TOKEN_VARIABLE}, "
+            "or into a file and name it with --token-file."
+        )
+    return read_secret(file)
+
+
+def read_secret(file: Path) -> str | Problem:
+    """Return the text of a file that only its owner can read."""
+    try:
+        mode = file.stat().st_mode
+        text = file.read_text(encoding="utf-8").strip()
+    except (OSError, UnicodeDecodeError):
+        return Problem(f"{file} cannot be read: it should be a text file with one line.")
+    if os.name == "posix" and stat.S_IMODE(mode) & 0o077:
+        return Problem(f"{file} can be read by others. Make it yours alone: chmod 600 {file}")
+    return text or Problem(f"{file} is empty: it should hold one line.")
+
+
+def _wrong(path: Path, source: str, raw: dict[str, Any]) -> Problem | None:
+    """Return the first number out of range or stage that hangs on nothing."""
+    names = {"ship", *(stage.get("name") for stage in raw["stage"])}
+    tables = [(name, 1, raw[name]) for name in ("mornings", "transit", "packing", "answers")]
+    tables += [("stage", n, stage) for n, stage in enumerate(raw["stage"], start=1)]
+    for table, nth, values in tables:
+        for key, value in values.items():
+            why = ""
+            if key in RANGES and not RANGES[key][0] <= value <= RANGES[key][1]:
+                why = f"{value} is not between {RANGES[key][0]} and {RANGES[key][1]}"
+            elif key == "days_from" and value not in LENGTH_SOURCES:
+                why = f'"{value}" is none of {", ".join(LENGTH_SOURCES[1:])}'
+            elif key == "back_from" and value not in names:
+                why = f'there is no stage "{value}"'
+            if why:
+                return Problem(_at(path, source, table, nth, key, why))
+    return None
+
+
+def _sentence(path: Path, source: str, error: str) -> str:
+    """Turn a validation error into a sentence with the line and key at fault."""
+    what, _, where = error.partition(" - at `$")
+    parts = re.findall(r"\.(\w+)|\[(\d+)\]", where.rstrip("`"))
+    names = [name for name, _ in parts if name]
+    nth = next((int(number) + 1 for _, number in parts if number), 1)
+    unknown = re.search(r"field `(\w+)`", what)
+    key = unknown.group(1) if unknown else (names[-1] if names else "")
+    table = names[0] if names else key
+    if what.startswith("Object missing"):
+        return f"{path.name}: the key {key} is missing from [{table}]."
+    why = (
+        "no such key" if what.startswith("Object contains unknown") else what[0].lower() + what[1:]
+    )
+    return _at(path, source, table, nth, key, why)
+
+
+def _at(path: Path, source: str, table: str, nth: int, key: str, why: str) -> str:
+    """Name the line of `key` in the `nth` table of that name."""
+    seen, inside = 0, False
+    for number, line in enumerate(source.splitlines(), start=1):
+        heading = re.match(r"\s*\[+\s*(\w+)\s*\]+", line)
+        if heading:
+            inside = heading.group(1) == table
+            seen += inside
+        here = (inside and seen == nth) or table == key
+        if here and re.match(rf"\s*\[*\s*{re.escape(key)}\b", line):
+            return f"{path.name}, line {number}, {key}: {why}."
+    return f"{path.name}, {key}: {why}."

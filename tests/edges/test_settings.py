@@ -1,0 +1,103 @@
+"""Mistakes in a settings file are named with their line and key."""
+
+import os
+from pathlib import Path
+
+import pytest
+
+from assistant.edges.settings import (
+    Problem,
+    config_file,
+    load_house,
+    read_secret,
+    read_token,
+)
+from assistant.planning.model import House
+
+GOOD = config_file("defaults.toml").read_text(encoding="utf-8")
+
+
+def line_of(text: str) -> int:
+    return next(n for n, line in enumerate(GOOD.splitlines(), 1) if line.startswith(text))
+
+
+def test_the_shipped_defaults_are_right() -> None:
+    house = load_house()
+    assert isinstance(house, House)
+    assert {"ship", "pack", "stock", "order", "source"} <= {stage.name for stage in house.stages}
+
+
+MISTAKES = [
+    ("crew = 1 ", "crew = 0 ", "crew: 0 is not between 1 and 1000"),
+    ("weekends = false", 'weekends = "no"', "weekends: expected `bool`, got `str`"),
+    ("digest_at = 08:00:00", "digest_at = 8", "digest_at: expected `time`, got `int`"),
+    ("home_days = 3", "home_dys = 3", "home_dys: no such key"),
+    ("horizon_days = 21", "horizon_days = 2.5", "horizon_days: expected `int`, got `float`"),
+]
+
+
+@pytest.mark.parametrize(("right", "wrong", "why"), MISTAKES)
+def test_a_mistake_names_file_line_and_key(
+    tmp_path: Path, right: str, wrong: str, why: str
+) -> None:
+    file = tmp_path / "mine.toml"
+    file.write_text(GOOD.replace(right, wrong), encoding="utf-8")
+    line = line_of(right.split("=")[0])
+    assert load_house(file) == Problem(f"mine.toml, line {line}, {why}.")
+
+
+STAGE_MISTAKES = [
+    ('back_from = "dispatch"\ndays_from = "making"', "making", "brewing", "days_from"),
+    ('back_from = "dispatch"\ndays_from = "making"', "dispatch", "despatch", "back_from"),
+]
+
+
+@pytest.mark.parametrize(("passage", "right", "wrong", "key"), STAGE_MISTAKES)
+def test_a_stage_that_hangs_on_nothing_is_named(
+    tmp_path: Path, passage: str, right: str, wrong: str, key: str
+) -> None:
+    file = tmp_path / "mine.toml"
+    file.write_text(GOOD.replace(passage, passage.replace(right, wrong)), encoding="utf-8")
+    number = GOOD[: GOOD.index(passage)].count("\n") + 1 + (key == "days_from")
+    problem = load_house(file)
+    assert isinstance(problem, Problem)
+    assert problem.text.startswith(f"mine.toml, line {number}, {key}: ")
+    assert wrong in problem.text
+
+
+def test_what_is_no_toml_or_not_there_is_said(tmp_path: Path) -> None:
+    file = tmp_path / "mine.toml"
+    assert load_house(file) == Problem("mine.toml is missing: it should be in the folder config.")
+    file.write_text("crew = = 1")
+    problem = load_house(file)
+    assert isinstance(problem, Problem)
+    assert "line 1" in problem.text
+    file.write_text(GOOD.replace("[packing]", "[paking]"))
+    problem = load_house(file)
+    assert isinstance(problem, Problem)
+    assert "packing" in problem.text or "paking" in problem.text
+
+
+def test_the_token_comes_from_the_environment_or_a_private_file(tmp_path: Path) -> None:
+    assert read_token({"TWELVEFOLD_TELEGRAM_TOKEN": " 1:ab \n"}, None) == "1:ab"
+    nothing = read_token({}, None)
+    assert isinstance(nothing, Problem)
+    assert "TWELVEFOLD_TELEGRAM_TOKEN" in nothing.text
+    file = tmp_path / "token"
+    file.write_text("2:cd\n")
+    file.chmod(0o600)
+    assert read_token({}, file) == "2:cd"
+    file.write_text("")
+    assert isinstance(read_secret(file), Problem)
+
+
+def test_a_token_that_others_can_read_is_refused(tmp_path: Path) -> None:
+    file = tmp_path / "token"
+    file.write_text("2:cd\n")
+    file.chmod(0o644)
+    found = read_token({}, file)
+    if os.name == "posix":
+        assert isinstance(found, Problem)
+        assert "chmod 600" in found.text
+        assert "2:cd" not in found.text
+    assert isinstance(read_token({}, tmp_path / "none"), Problem)
