@@ -27,11 +27,11 @@ from telegram.request import HTTPXRequest
 from assistant.conversation.messages import File
 from assistant.edges.telegram.faults import WAIT, CannotStart, Refused, asked_wait, delivery
 from assistant.edges.telegram.hearing import Moved, address, number
-from assistant.edges.telegram.keeping import Buttons, Keep, Moves
+from assistant.edges.telegram.keeping import Buttons, Moves
 from assistant.edges.telegram.receiving import Receiver, Sleep, Webhook
 from assistant.edges.telegram.saying import Attached, Key, Post, compose, fingerprint
 from assistant.flow.messages import Outgoing
-from assistant.flow.ports import Clock, Later, NoRoom, Take
+from assistant.flow.ports import Clock, Keep, Later, NoRoom, Take
 
 # The library's switch for durations as `timedelta`, without which it warns of their coming.
 os.environ.setdefault("PTB_TIMEDELTA", "true")

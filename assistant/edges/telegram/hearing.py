@@ -173,7 +173,8 @@ def _files(message: Message) -> tuple[str, str, str]:
 
 
 def _name(person: User) -> str:
-    return clean(person.full_name)
+    # The library gives None for the empty name of an account that was deleted.
+    return clean(person.full_name or "")
 
 
 def _group(chat: Chat) -> str:
@@ -183,7 +184,7 @@ def _group(chat: Chat) -> str:
 def _origin(origin: MessageOrigin | None) -> str:
     match origin:
         case MessageOriginUser():
-            return origin.sender_user.full_name
+            return _name(origin.sender_user)
         case MessageOriginHiddenUser():
             return origin.sender_user_name
         case MessageOriginChat():

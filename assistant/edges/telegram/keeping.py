@@ -5,21 +5,12 @@ Invariants: what a button was given is found again when it is pressed; a group k
 under which the shop knows it, though Telegram gives it another when it becomes a supergroup.
 """
 
-from typing import Protocol
-
 from assistant.conversation.messages import Reply
 from assistant.edges.telegram.hearing import Moved, number
 from assistant.edges.telegram.saying import KEPT, to_keep
+from assistant.flow.ports import Keep
 
 GONE = "(old button)"
-
-
-class Keep(Protocol):
-    """Small durable values by name. `remember` returns once the value is on disk and raises
-    NoRoom when it cannot be; a name that is not known is None."""
-
-    async def remember(self, name: str, value: str) -> None: ...  # noqa: D102
-    async def recall(self, name: str) -> str | None: ...  # noqa: D102
 
 
 class Buttons:
