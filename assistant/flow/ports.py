@@ -10,6 +10,7 @@ from assistant.flow.messages import Incoming, Outgoing, Unreached
 from assistant.planning.model import Change, Entry, Record, Shop
 
 NOW = timedelta(0)
+RECENT = 100  # how many of its newest history entries a loaded shop carries
 
 Tx = Any  # an open transaction; only the edge that opened it looks inside
 
@@ -66,8 +67,12 @@ class Mailbox(Protocol):
     """Durable lanes. Jobs of one key run in order, one at a time, through retries too; keys do
     not wait for each other. A handler that returns must have settled its job; one that raises is
     rolled back and tried again after a growing wait, then kept as dead; Later waits without
-    counting. `put` returns False when a job marked `once` was put before. `serve` runs until
-    cancelled. `idle` returns when no job of these lanes is runnable or in hand."""
+    counting, and so does NoRoom. `put` returns False when a job marked `once` was put before in
+    this lane (remembered for 7 days after it was done); a job put with `after` takes its turn
+    when its time has come and holds nobody back before. `serve` runs until cancelled, and then
+    lets go of what is in hand. `revive` gives a dead job its tries again in its old place. `idle`
+    returns when no job of these lanes is runnable or in hand. `wake` must be called by whoever
+    moves a pretend clock."""
 
     def begin(self) -> AbstractAsyncContextManager[Tx]: ...
     async def put(
@@ -77,11 +82,14 @@ class Mailbox(Protocol):
     async def idle(self, *lanes: str) -> None: ...
     async def dead(self, lane: str) -> tuple[Dead, ...]: ...
     async def revive(self, id: int) -> bool: ...
+    def wake(self) -> None: ...
 
 
 class Shelf(Protocol):
-    """A shop's documents. `load` gives the whole frozen value; `save` writes only the changed
-    documents and appends the entry, raising Stale unless `version` is still the shop's."""
+    """A shop's documents. `load` gives the whole frozen value, its RECENT newest entries with it;
+    `save` writes only the changed documents, appends the entry (whose number is the version
+    after it) and returns the new version, raising Stale unless `version` is still the shop's.
+    Reading shows the last commit, never an open transaction, and never waits for one."""
 
     async def version(self, shop: str) -> int: ...
     async def load(self, shop: str) -> Shop: ...
@@ -92,20 +100,32 @@ class Shelf(Protocol):
     async def file(self, shop: str, id: str) -> File | None: ...
 
 
+class Keep(Protocol):
+    """A few words that an edge keeps for itself, for 400 days."""
+
+    async def remember(self, name: str, value: str) -> None: ...
+    async def recall(self, name: str) -> str | None: ...
+
+
 Take = Callable[[Incoming | Unreached], Awaitable[bool]]
 
 
 class Channel(Protocol):
-    """A way to and from people; `name` is the prefix of its addresses. `run` hands each message
-    to `take`, which returns once it is durable (False: it had been taken before) and raises
-    NoRoom when it cannot be. `send` raises Later or Unreachable. `fetch` gives the content behind
-    a reference of this channel, None when it is gone for good."""
+    """A way to people; `name` is the prefix of its addresses. `send` raises Later or
+    Unreachable. `fetch` gives the content behind a reference of this channel, None when it is
+    gone for good; it raises Later."""
 
-    name: str
-
-    async def run(self, take: Take) -> None: ...
+    @property
+    def name(self) -> str: ...
     async def send(self, out: Outgoing, file: File | None) -> None: ...
     async def fetch(self, ref: str) -> bytes | None: ...
+
+
+class Listener(Channel, Protocol):
+    """A channel that hears by itself. `run` hands each message to `take`, which returns once it
+    is durable (False: it had been taken before) and raises NoRoom when it cannot be."""
+
+    async def run(self, take: Take) -> None: ...
 
 
 class Ticks(Protocol):
