@@ -14,6 +14,20 @@ from dataclasses import dataclass
 from itertools import groupby
 
 WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+MONTHS = (
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+)  # spelt out here: the standard library's names follow the machine's language
 WEEKEND = (5, 6)
 
 

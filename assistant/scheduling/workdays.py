@@ -88,6 +88,18 @@ class _Stretch(NamedTuple):
     provisional: bool
 
 
+class Table(NamedTuple):
+    """A calendar's days laid out, for loops that cannot spare a call (see backward.py).
+
+    `counts[i]` is the rank of the day `low + i`, one more than there are days; `ordinals[rank]` is
+    the working day of that rank. A day or rank outside must go through `Calendar.rank` and `nth`.
+    """
+
+    low: int
+    counts: tuple[int, ...]
+    ordinals: tuple[int, ...]
+
+
 @dataclass(frozen=True, slots=True, repr=False)
 class Calendar:
     """The days on which someone works. Make one with `Calendar.build`.
@@ -102,9 +114,8 @@ class Calendar:
     _after: Week  # what is worked beyond `last`
     _off: tuple[_Stretch, ...]
     _settled: tuple[int, int]  # outside these two days everything is provisional
-    _low: int = field(compare=False)
-    _counts: tuple[int, ...] = field(compare=False)  # rank of each day of the table and the next
-    _ordinals: tuple[int, ...] = field(compare=False)  # working days of the table, by rank
+    _doubts: tuple[_Stretch, ...]  # closures within them that are only expected
+    table: Table = field(compare=False)
 
     @staticmethod
     def build(
@@ -140,9 +151,12 @@ class Calendar:
             _after=_tail(week, closed, opened, high),
             _off=closed,
             _settled=(low, settled),
-            _low=low,
-            _counts=tuple(accumulate(worked, initial=0)),
-            _ordinals=tuple(compress(range(low, high + 1), worked)),
+            _doubts=tuple(stretch for stretch in closed if stretch.provisional),
+            table=Table(
+                low=low,
+                counts=tuple(accumulate(worked, initial=0)),
+                ordinals=tuple(compress(range(low, high + 1), worked)),
+            ),
         )
 
     def __repr__(self) -> str:
@@ -211,32 +225,36 @@ class Calendar:
 
     def provisional_between(self, a: date, b: date) -> bool:
         """Whether any day from the earlier of `a` and `b` to the later is provisional."""
-        low, high = sorted((a.toordinal(), b.toordinal()))
+        return not self.settled(*sorted((a.toordinal(), b.toordinal())))
+
+    def settled(self, low: int, high: int) -> bool:
+        """Whether no day from the ordinal `low` up to and including `high` is provisional."""
         return (
-            low < self._settled[0]
-            or high > self._settled[1]
-            or any(s.provisional and s.first <= high and low <= s.last for s in self._off)
+            self._settled[0] <= low
+            and high <= self._settled[1]
+            and not (self._doubts and any(s.first <= high and low <= s.last for s in self._doubts))
         )
 
     def rank(self, ordinal: int) -> int:
         """Working days before the day `ordinal`, counted from the first day of the table."""
-        place = ordinal - self._low
-        if 0 <= place < len(self._counts):
-            return self._counts[place]
+        low, counts, _ = self.table
+        place = ordinal - low
+        if 0 <= place < len(counts):
+            return counts[place]
         if place < 0:
-            return self.week.before(ordinal) - self.week.before(self._low)
-        end = self._low + len(self._worked)
-        return self._counts[-1] + self._after.before(ordinal) - self._after.before(end)
+            return self.week.before(ordinal) - self.week.before(low)
+        return counts[-1] + self._after.before(ordinal) - self._after.before(low + len(counts) - 1)
 
     def nth(self, rank: int) -> int | None:
         """The ordinal of the working day with this rank; None where there is none."""
-        if 0 <= rank < len(self._ordinals):
-            return self._ordinals[rank]
+        low, counts, ordinals = self.table
+        if 0 <= rank < len(ordinals):
+            return ordinals[rank]
         if rank < 0:
-            ordinal = self.week.nth(self.week.before(self._low) + rank)
+            ordinal = self.week.nth(self.week.before(low) + rank)
         else:
-            start = self._after.before(self._low + len(self._worked))
-            ordinal = self._after.nth(start + rank - len(self._ordinals))
+            start = self._after.before(low + len(counts) - 1)
+            ordinal = self._after.nth(start + rank - len(ordinals))
         return ordinal if ordinal is not None and 1 <= ordinal <= _LAST_DAY else None
 
     def _rolled_rank(self, day: date, roll: Roll) -> int:
