@@ -31,3 +31,24 @@ class PretendClock:
             return False
         self._at = at
         return True
+
+
+class PretendTicks:
+    """Alarms on a pretend clock: nothing rings by itself, whoever moves the clock asks what is
+    next. Implements `flow.ports.Ticks`."""
+
+    def __init__(self) -> None:
+        self._next: dict[str, datetime] = {}
+
+    def set(self, shop: str, at: datetime | None) -> None:
+        """Set, move or (None) take away the shop's alarm."""
+        self._next.pop(shop, None)
+        if at is not None:
+            self._next[shop] = at
+
+    def take(self, until: datetime) -> tuple[str, datetime] | None:
+        """Take the earliest alarm that rings by `until`, as (shop, time); None when none does."""
+        shop = min(self._next, key=lambda shop: self._next[shop], default=None)
+        if shop is None or self._next[shop] > until:
+            return None
+        return shop, self._next.pop(shop)

@@ -27,16 +27,13 @@ from assistant.flow.messages import (
     encode,
     prefix,
 )
-from assistant.flow.ports import Channel, Clock, Job, Later, Mailbox, NoRoom, Shelf, Stale
+from assistant.flow.ports import RECENT, Channel, Clock, Job, Later, Mailbox, NoRoom, Shelf, Stale
 from assistant.planning import calendars
 from assistant.planning.changes import apply, invert
 from assistant.planning.model import Change, Entry, Put, Shop
 
 log = logging.getLogger(__name__)
 
-RECENT = 100  # entries of the history that a shop carries with it
-FETCH_TRIES = 4  # then the words are handled without their picture
-FETCH_WAIT = 5.0  # seconds between them
 NO_ROOM_WAIT = 5.0  # seconds
 
 NO_ROOM = Reply(
@@ -65,7 +62,6 @@ class Worker:
         self._token = token
         self._planned = planned
         self._shops: dict[str, Shop] = {}
-        self._fetch_tries: dict[int, int] = {}
         self._told_no_room: set[int] = set()
 
     async def run(self) -> None:
@@ -85,7 +81,6 @@ class Worker:
             await self._tell_no_room(job, body)
             raise Later(NO_ROOM_WAIT) from None
         self._told_no_room.discard(job.id)
-        self._fetch_tries.pop(job.id, None)
 
     async def shop(self, id: str) -> Shop:
         """Return the shop as last committed; costs one look at its version when nothing changed."""
@@ -153,25 +148,15 @@ class Worker:
         if not isinstance(body, Incoming) or not (body.photo_ref or body.document_ref):
             return body, None, ()
         heard = body.heard
-        content = await self._fetch(job, heard.chat, body.photo_ref or body.document_ref)
+        channel = self._channels.get(prefix(heard.chat))
+        ref = body.photo_ref or body.document_ref
+        content = None if channel is None else await channel.fetch(ref)
         if content is None:
             return replace(body, heard=replace(heard, lost=True)), None, ()
         if body.document_ref:
             return replace(body, heard=replace(heard, document=heard.id)), content, ()
         photo = File(id=heard.id, name="photo.jpg", content=content)
         return replace(body, heard=replace(heard, photo=photo.id)), None, (photo,)
-
-    async def _fetch(self, job: Job, chat: str, ref: str) -> bytes | None:
-        channel = self._channels.get(prefix(chat))
-        if channel is None:
-            return None
-        try:
-            return await channel.fetch(ref)
-        except Later as later:
-            tries = self._fetch_tries[job.id] = self._fetch_tries.get(job.id, 0) + 1
-            if tries < FETCH_TRIES:
-                raise Later(max(later.seconds, FETCH_WAIT)) from None
-            return None
 
     async def _tell_no_room(self, job: Job, body: Inward) -> None:
         """Say so past the lanes, which cannot be written to either; once for each job."""

@@ -1,0 +1,7 @@
+"""`python -m assistant`: see cli.py."""
+
+import sys
+
+from assistant.cli import main
+
+sys.exit(main())

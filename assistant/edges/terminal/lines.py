@@ -1,0 +1,108 @@
+"""Lines typed or played: each is a message, or moves the pretend clock.
+
+Knows: where lines come from (a prompt, a pipe). Must not know: what a message means. Invariants:
+the next line is read when the last has been answered; the end of the lines is a normal end.
+"""
+
+import re
+from collections.abc import AsyncIterator, Awaitable, Callable, Iterable
+from datetime import datetime
+from pathlib import Path
+
+from assistant.edges.terminal.channel import TerminalChannel, clean
+from assistant.flow.ports import NoRoom, Take
+
+NOT_KEPT = "I could not keep that: the disk is full or cannot be written to. Please say it again."
+NO_MOMENT = 'I could not read a time there. For example: "@2027-03-01 08:00".'
+REAL_CLOCK = 'The clock is the real one here. Start with --now "2027-03-01 08:00" to pretend.'
+BACK = "The pretend clock does not go back."
+
+
+class Conversation:
+    """Hands lines on and waits for the answers.
+
+    `settle` returns when everything taken has been answered; `move` takes a naive local time and
+    delivers what falls due on the way (False: that would be going back), None when the clock is
+    real.
+    """
+
+    def __init__(
+        self,
+        channel: TerminalChannel,
+        take: Take,
+        settle: Callable[[], Awaitable[None]],
+        move: Callable[[datetime], Awaitable[bool]] | None,
+        write: Callable[[str], None],
+        run: str,
+    ) -> None:
+        self._channel = channel
+        self._take = take
+        self._settle = settle
+        self._move = move
+        self._write = write
+        self._run = run  # unique to this run, so that messages of two runs are never taken for one
+        self._count = 0
+
+    async def say(self, line: str) -> None:
+        """Deal with one line and everything that follows from it."""
+        if not line.strip():
+            return
+        if line.startswith("@"):
+            await self._move_clock(line[1:])
+            return
+        self._count += 1
+        heard = self._channel.heard(line, f"terminal:{self._run}/{self._count}")
+        if isinstance(heard, str):
+            self._write(heard + "\n")
+            return
+        try:
+            await self._take(heard)
+        except NoRoom:
+            self._write(NOT_KEPT + "\n")
+            return
+        await self._settle()
+
+    async def _move_clock(self, text: str) -> None:
+        if self._move is None:
+            self._write(REAL_CLOCK + "\n")
+            return
+        try:
+            moment = datetime.fromisoformat(text.strip())
+        except ValueError:
+            self._write(NO_MOMENT + "\n")
+            return
+        if moment.tzinfo is not None:
+            self._write(NO_MOMENT + "\n")
+        elif not await self._move(moment):
+            self._write(BACK + "\n")
+
+
+async def play(
+    lines: Iterable[str], conversation: Conversation, write: Callable[[str], None]
+) -> None:
+    """Say the lines of a script one after another, each echoed. A line that begins with "#" is
+    a remark."""
+    for line in lines:
+        text = line.rstrip("\r\n")
+        if text.strip() and not text.startswith("#"):
+            write(f"> {clean(text)}\n" if len(text) <= 500 else f"> {clean(text[:499])}\u2026\n")
+            await conversation.say(text)
+
+
+async def typed(history: Path) -> AsyncIterator[str]:
+    """Yield the lines typed at a prompt with editing and history, until end of input."""
+    from prompt_toolkit import PromptSession
+    from prompt_toolkit.history import FileHistory
+    from prompt_toolkit.patch_stdout import patch_stdout
+
+    history.touch(mode=0o600)
+    session: PromptSession[str] = PromptSession(history=FileHistory(str(history)))
+    with patch_stdout(raw=True):
+        while True:
+            try:
+                line = await session.prompt_async("> ")
+            except (EOFError, KeyboardInterrupt):
+                return
+            if re.fullmatch(r"\s*(quit|exit|bye)\s*", line, re.IGNORECASE):
+                return
+            yield line

@@ -1,0 +1,283 @@
+"""Settings to objects: the only file that knows everyone.
+
+Knows: which edge stands behind which port. Must not know: rules of any room. Invariants: what is
+opened here is closed here, in reverse; an edge that a run does not need is not imported.
+"""
+
+import asyncio
+import os
+import secrets
+from collections.abc import AsyncIterator, Awaitable, Callable, Iterable, Iterator
+from contextlib import asynccontextmanager, contextmanager
+from datetime import datetime
+from pathlib import Path
+from typing import Any, Generic, NamedTuple, TypeVar
+
+from assistant.conversation.handle.doors import let_owner_in, new_code
+from assistant.conversation.messages import Moment, Outcome
+from assistant.edges.clock import PretendClock, PretendTicks, SystemClock
+from assistant.edges.embedded.database import Database, Refused
+from assistant.edges.embedded.mailbox import Keep, Mailbox
+from assistant.edges.embedded.shelf import Shelf
+from assistant.flow.gateway import gateway
+from assistant.flow.messages import IN, OUT
+from assistant.flow.ports import Channel, Clock, NoRoom, Take, Ticks
+from assistant.flow.sender import Sender
+from assistant.flow.ticker import Ticker
+from assistant.flow.worker import Worker
+from assistant.planning.changes import profile_of
+from assistant.planning.model import House, Profile, Shop
+from assistant.scheduling.zones import local_instant
+
+TELEGRAM = "https://api.telegram.org"
+SHOP = "shop"  # the one shop of an embedded data folder
+
+Write = Callable[[str], None]
+C = TypeVar("C", bound=Channel)
+
+
+class CannotOpen(Exception):
+    """The assistant cannot start; the text is one sentence for whoever started it."""
+
+
+class Running(NamedTuple, Generic[C]):
+    """An assistant at work, talking through one channel."""
+
+    mailbox: Mailbox
+    shelf: Shelf
+    worker: Worker
+    ticker: Ticker
+    take: Take
+    channel: C
+    clock: Clock
+
+    async def settle(self) -> None:
+        """Return when everything taken so far has been answered."""
+        await self.mailbox.idle(IN, OUT)
+
+    async def commit(self, outcome: Outcome) -> None:
+        """Save what was decided outside a conversation, such as the owner's first code."""
+        shop = await self.worker.shop(SHOP)
+        changes = (*outcome.notes, *outcome.changes)
+        if changes:
+            async with self.mailbox.begin() as tx:
+                await self.shelf.save(tx, shop.id, shop.version, changes, None)
+
+
+@asynccontextmanager
+async def running(
+    folder: Path,
+    house: House,
+    clock: Clock,
+    ticks: Ticks,
+    channel: Callable[[Keep], C],
+) -> AsyncIterator["Running[C]"]:
+    """Open the data folder and keep the worker and the sender at work until the block ends.
+
+    Raises CannotOpen. If either of the two stops on an error the block is cancelled and the
+    error raised: an assistant that half works is worse than one that says it stopped.
+    """
+    with opened(folder) as database:
+        mailbox, shelf = Mailbox(database, clock), Shelf(database, house)
+        door = channel(Keep(database, clock))
+        named = {door.name: door}
+        ticker = Ticker(mailbox, shelf, ticks, clock)
+        worker = Worker(mailbox, shelf, named, clock, secrets.token_hex, ticker.planned)
+        sender = Sender(mailbox, shelf, named)
+        take = gateway(mailbox, lambda _: SHOP)
+        async with asyncio.TaskGroup() as tasks:
+            at_work = [tasks.create_task(worker.run()), tasks.create_task(sender.run())]
+            try:
+                yield Running(mailbox, shelf, worker, ticker, take, door, clock)
+            finally:
+                for task in at_work:
+                    task.cancel()
+
+
+@contextmanager
+def opened(folder: Path) -> Iterator[Database]:
+    """Own the data folder until the block ends. Raises CannotOpen."""
+    try:
+        database = Database(folder)
+    except Refused as error:
+        raise CannotOpen(str(error)) from None
+    except NoRoom as error:
+        raise CannotOpen(f"I cannot write to the folder {folder}: {error}.") from None
+    try:
+        yield database
+    finally:
+        database.close()
+
+
+async def chat(
+    folder: Path,
+    house: House,
+    write: Write,
+    *,
+    lines: Iterable[str] | None,
+    now: datetime | None,
+    demo: bool,
+) -> None:
+    """Hold a conversation in the terminal: `lines` played on a pretend clock, or (None) typed.
+
+    `now` is a naive local time of the shop to pretend it is; `demo` fills an empty folder with
+    the invented shop. Raises CannotOpen.
+    """
+    from assistant.edges.terminal.channel import YOU, TerminalChannel
+    from assistant.edges.terminal.lines import Conversation, play, typed
+
+    clock, ticks = _time(now, pretend=lines is not None)
+    channel = TerminalChannel(write, clock, bold=lines is None and "NO_COLOR" not in os.environ)
+    async with running(folder, house, clock, ticks, lambda _: channel) as at_work:
+        if demo:
+            await _open_demo(at_work)
+        shop = await at_work.worker.shop(SHOP)
+        await at_work.commit(let_owner_in(shop, YOU, clock.now()))
+        with alarms(ticks, at_work.ticker):
+            await at_work.ticker.start((SHOP,))
+            conversation = Conversation(
+                channel,
+                at_work.take,
+                at_work.settle,
+                mover(at_work, clock, ticks),
+                write,
+                secrets.token_hex(6),
+            )
+            if demo or lines is None:
+                await conversation.say("hello")
+            if lines is None:
+                async for line in typed(folder / "typed-lines"):
+                    await conversation.say(line)
+            else:
+                await play(lines, conversation, write)
+
+
+async def telegram(
+    folder: Path,
+    house: House,
+    token: str,
+    write: Write,
+    *,
+    webhook: tuple[str, str, int, str] | None = None,
+    bot_api: str | None = None,
+) -> None:
+    """Run the assistant as a Telegram bot until cancelled.
+
+    `webhook` is (public URL, address to listen on, port, secret); without it updates are asked
+    for. Raises CannotOpen.
+    """
+    from assistant.edges.telegram.channel import TelegramChannel
+    from assistant.edges.telegram.faults import CannotStart
+    from assistant.edges.telegram.receiving import Webhook
+
+    clock, ticks = _time(None, pretend=False)
+    hook = webhook and Webhook(
+        url=webhook[0], listen=webhook[1], port=webhook[2], secret=webhook[3]
+    )
+    server = bot_api.rstrip("/") if bot_api else TELEGRAM
+
+    def channel(keep: Keep) -> TelegramChannel:
+        return TelegramChannel(token, keep, clock, base_url=server, webhook=hook or None)
+
+    try:
+        async with running(folder, house, clock, ticks, channel) as at_work:
+            await _show_first_code(at_work, write)
+            with alarms(ticks, at_work.ticker):
+                await at_work.ticker.start((SHOP,))
+                await at_work.channel.run(at_work.take)
+    except* CannotStart as problems:
+        raise CannotOpen(str(problems.exceptions[0])) from None
+
+
+async def dead(folder: Path) -> tuple[str, ...]:
+    """Return a line for each message that was given up. Raises CannotOpen."""
+    with opened(folder) as database:
+        mailbox = Mailbox(database, SystemClock())
+        found = [*await mailbox.dead(IN), *await mailbox.dead(OUT)]
+    return tuple(
+        f"{job.id}: {'a message' if job.lane == IN else 'a reply'} of {job.at:%Y-%m-%d %H:%M} UTC, "
+        f"tried {job.tries} times: {job.error}"
+        for job in found
+    ) or ("Nothing was given up.",)
+
+
+async def revive(folder: Path, number: int) -> bool:
+    """Let a message that was given up be tried again. Raises CannotOpen."""
+    with opened(folder) as database:
+        return await Mailbox(database, SystemClock()).revive(number)
+
+
+@contextmanager
+def alarms(ticks: Ticks, ticker: Ticker) -> Iterator[None]:
+    """Let real alarms ring until the block ends; pretended ones ring when the clock is moved."""
+    if isinstance(ticks, PretendTicks):
+        yield
+        return
+    from assistant.edges.apscheduler_ticks import SchedulerTicks
+
+    assert isinstance(ticks, SchedulerTicks)
+    ticks.start(ticker.ring)
+    try:
+        yield
+    finally:
+        ticks.stop()
+
+
+def mover(
+    at_work: Running[Any], clock: Clock, ticks: Ticks
+) -> Callable[[datetime], Awaitable[bool]] | None:
+    """Return what moves a pretend clock to a naive local time of the shop and delivers all that
+    falls due on the way, in order (False: that would be going back); None for a real clock."""
+    if not (isinstance(clock, PretendClock) and isinstance(ticks, PretendTicks)):
+        return None
+
+    async def move(local: datetime) -> bool:
+        zone = profile_of(await at_work.worker.shop(SHOP)).zone
+        target = local_instant(local.date(), local.time(), zone)
+        if target is None or target < clock.now():
+            return False
+        while alarm := ticks.take(target):
+            shop, due = alarm
+            await stand_at(max(due, clock.now()))
+            await at_work.ticker.ring(shop, due)
+            await at_work.settle()
+        await stand_at(target)
+        return True
+
+    async def stand_at(moment: datetime) -> None:
+        clock.set(moment)
+        at_work.mailbox.wake()
+        await at_work.settle()
+
+    return move
+
+
+async def _open_demo(at_work: Running[Any]) -> None:
+    """Fill a shop that has nothing yet with the invented one."""
+    from assistant.edges.demo import demo_shop
+
+    shop = await at_work.worker.shop(SHOP)
+    if not shop.version:
+        await at_work.commit(demo_shop(shop, at_work.clock.now()))
+
+
+async def _show_first_code(at_work: Running[Any], write: Write) -> None:
+    """While nobody owns the shop by Telegram, show on this machine the code that lets one in."""
+    shop: Shop = await at_work.worker.shop(SHOP)
+    name = at_work.channel.name
+    if any(person.role == "owner" and person.chat.startswith(name) for person in shop.people):
+        return
+    now = at_work.clock.now()
+    code, outcome = new_code(shop, Moment(now=now, ref="first", token=secrets.token_hex()), "owner")
+    await at_work.commit(outcome)
+    write(f"To become the owner of this shop, send your bot this code: {code}")
+
+
+def _time(now: datetime | None, *, pretend: bool) -> tuple[Clock, Ticks]:
+    """Return the clock and the alarms of a run: the real ones, or pretended ones."""
+    start = local_instant(now.date(), now.time(), Profile().zone) if now else None
+    if start is None and not pretend:
+        from assistant.edges.apscheduler_ticks import SchedulerTicks
+
+        return SystemClock(), SchedulerTicks()
+    return PretendClock(start or SystemClock().now()), PretendTicks()
