@@ -1,0 +1,117 @@
+"""Which dates follow from a change, for the reply that acknowledges it.
+
+Knows: deadlines before and after a change. Must not know: how the change came about. Invariants:
+nothing here changes anything; only deadlines that are open and that are nudged about are told.
+"""
+
+from collections.abc import Iterable, Iterator, Sequence
+from datetime import date, timedelta
+
+from assistant.conversation import sentences
+from assistant.conversation.messages import Button
+from assistant.conversation.replies import dates as say
+from assistant.planning.changes import find, profile_of
+from assistant.planning.deadlines import KEPT_AFTER_SHIPPING, Deadline, deadlines, ship_date
+from assistant.planning.model import Shop
+
+PACK, ORDER = "pack", "order"  # stages that replies single out
+
+
+def todo(shop: Shop, today: date) -> tuple[Deadline, ...]:
+    """Return the deadlines that are open and nudged about, by date; those put off too."""
+    return tuple(d for d in deadlines(shop, today) if d.nudge and d.state == "open")
+
+
+def shipped(shop: Shop, box: str, today: date) -> date | None:
+    """Return when a box shipped, None while it may still change: a box is shipped when its ship
+    date is past and said to be done, or past by more than 14 days."""
+    on = ship_date(shop, box, today)
+    if on is None or on >= today:
+        return None
+    mark = find(shop.ledger, f"{box}/ship")
+    done = mark is not None and mark.state == "done"
+    return on if done or on + KEPT_AFTER_SHIPPING < today else None
+
+
+def box_lines(shop: Shop, box: str, today: date) -> tuple[str, ...]:
+    """Say when a box ships and what comes next for it."""
+    on = ship_date(shop, box, today)
+    coming = next((d for d in todo(shop, today) if d.box == box), None)
+    return (
+        say.ships(on, today) if on else say.no_ship_date(box, today),
+        say.due(coming, today, provisional(shop, coming, today)) if coming else "",
+    )
+
+
+def item_lines(
+    shop: Shop, item_id: str, today: date, before: Shop | None = None
+) -> tuple[str, ...]:
+    """Say by when an item must be ordered, or what else comes next for it; where it is late,
+    what can still be done. `before` is the shop before a change to it."""
+    item = find(shop.items, item_id)
+    coming = [d for d in todo(shop, today) if d.item == item_id]
+    if item is None:
+        return ()
+    if not coming:
+        return (say.nothing_left(item.name),)
+    main = next((d for d in coming if d.stage == ORDER), coming[0])
+    old = _date_before(before, main, today)
+    return (
+        say.due(main, today, provisional(shop, main, today)),
+        say.was(old, today) if old and old != main.on else "",
+        say.before_that(coming[0], today) if coming[0].key != main.key else "",
+        *say.unknown(main.missing, item.name),
+        *(still_possible(shop, main, today) if main.late else ()),
+    )
+
+
+def moves(before: Shop, after: Shop, today: date) -> tuple[str, ...]:
+    """Say which dates moved by a change that is about no one item: how many, the first, and
+    how many are late because of it."""
+    old = {d.key: d for d in deadlines(before, today)}
+    now = todo(after, today)
+    moved = [d for d in now if d.key in old and old[d.key].on != d.on]
+    late = sum(d.late and d.key in old and not old[d.key].late for d in moved)
+    gone = {d.box for d in old.values()} - {d.box for d in deadlines(after, today)}
+    lost = sorted(box for box in gone if ship_date(after, box, today) is None)
+    if not moved:
+        nothing = say.none_moved(now[0] if now else None, today) if old else ""
+        return (say.cannot_be(lost, today) or nothing,)
+    first = moved[0]
+    return (
+        say.moved(len(moved), first, old[first.key].on, today),
+        say.late_now(late),
+        say.cannot_be(lost, today),
+    )
+
+
+def after_moves(shop: Shop, today: date) -> tuple[Button, ...]:
+    """The buttons under a change to calendars: what is late, if anything is, and what is due."""
+    late = any(d.late for d in todo(shop, today))
+    due = Button("What is due", sentences.what_is_due())
+    return (due, Button("What is late", sentences.what_is_late())) if late else (due,)
+
+
+def provisional(shop: Shop, deadline: Deadline, today: date) -> str:
+    """Say why a date is provisional, "" when it is not."""
+    if not deadline.provisional:
+        return ""
+    ships = ship_date(shop, deadline.box, today) or deadline.on
+    item = find(shop.items, deadline.item)
+    supplier = find(shop.suppliers, item.supplier) if item else None
+    countries = {profile_of(shop).country, supplier.country if supplier else ""}
+    years = range(deadline.on.year, max(ships.year, deadline.on.year) + 1)
+    unsettled = {
+        int(record.id.rpartition("/")[2])
+        for record in shop.almanac
+        if record.provisional and record.id.partition("/")[0] in countries
+    }
+    known = {int(record.id.rpartition("/")[2]) for record in shop.almanac}
+    open_years = [year for year in years if year in unsettled or year not in known]
+    return say.unpublished(open_years[-1]) if open_years else say.expected_closure()
+
+
+def _date_before(before: Shop | None, deadline: Deadline, today: date) -> date | None:
+    if before is None:
+        return None
+    return next((d.on for d in deadlines(before, today) if d.key == deadline.key), None)

@@ -1,0 +1,263 @@
+"""Changing the year plan: themes, items, swaps, ship dates.
+
+Knows: which records a request changes and when it must be refused. Must not know: how a sentence
+is written (replies/plan) or how a date is worked back (planning/deadlines). Invariants: a box that
+has shipped stays as it was; names are unique within a box; a refusal changes nothing; every reply
+to a change names the date that follows.
+"""
+
+from collections.abc import Mapping
+from typing import Any
+
+from msgspec.structs import replace
+
+from assistant.conversation import sentences
+from assistant.conversation.handle import dates
+from assistant.conversation.handle.asked import Asked, Handler
+from assistant.conversation.handle.named import add_supplier, nearly, supplier_name
+from assistant.conversation.handle.outcomes import about, answer, changed, fresh_id
+from assistant.conversation.messages import Button, Outcome
+from assistant.conversation.replies import plan as say
+from assistant.conversation.replies.plain import box_name
+from assistant.conversation.requests import (
+    AddItem,
+    ChangeItem,
+    DropItem,
+    ItemFacts,
+    MoveItem,
+    Request,
+    SetTheme,
+    SwapBoxes,
+)
+from assistant.planning.changes import apply, find, profile_of
+from assistant.planning.deadlines import shipped
+from assistant.planning.model import Box, Change, Item, Put, Remove, Shop
+
+# The ledger marks of these box stages follow the contents when two boxes swap; those of packing,
+# counting and shipping belong to the month.
+FOLLOW_CONTENTS = ("theme", "photo", "card")
+
+
+def set_theme(shop: Shop, request: SetTheme, asked: Asked) -> Outcome:
+    """Give a box its theme, making the box if the plan has none for that month."""
+    box = find(shop.boxes, request.box) or Box(id=request.box)
+    talk = about(asked, box=box.id, item="")
+    if box.theme == request.theme:
+        text = say.theme_stands(box.id, box.theme, asked.today)
+        return answer(asked, (text,), (how_is(box.id, asked),), talk=talk)
+    if refusal := _shipped(shop, box.id, asked):
+        return refusal
+    changes = (Put(replace(box, theme=request.theme)),)
+    after = apply(shop, changes)
+    lines = (
+        say.theme_set(box.id, request.theme, box.theme, asked.today),
+        *dates.box_lines(after, box.id, asked.today),
+    )
+    return changed(shop, asked, changes, lines, (how_is(box.id, asked),), talk=talk)
+
+
+def add_item(shop: Shop, request: AddItem, asked: Asked) -> Outcome:
+    """Add an item to a box; a supplier or a box that is new is made."""
+    said, box = request.facts, request.box
+    if refusal := _shipped(shop, box, asked):
+        return refusal
+    if item_named(shop, box, said.name):
+        return answer(asked, (say.twice(said, box, asked.today),), (how_is(box, asked),))
+    changes, supplier = add_supplier(shop, asked, said.supplier, said.made_in)
+    if find(shop.boxes, box) is None:
+        changes = (*changes, Put(Box(id=box)))
+    item = _with_facts(shop, Item(id="", box=box, name=""), said, supplier)
+    item = replace(item, id=fresh_id(apply(shop, changes), asked))
+    changes = (*changes, Put(item))
+    after = apply(shop, changes)
+    lines = (
+        say.added(box, say.in_one_line(_facts(after, item)), asked.today),
+        _new_supplier(shop, after, supplier),
+        *dates.item_lines(after, item.id, asked.today),
+    )
+    talk = about(asked, item=item.id, box=box)
+    return changed(shop, asked, changes, lines, _after_item(after, item, asked), talk=talk)
+
+
+def change_item(shop: Shop, request: ChangeItem, asked: Asked) -> Outcome:
+    """Change what was said of an item; fields that were not said stay."""
+    item, said = find(shop.items, request.item), request.facts
+    if item is None:
+        return _gone(asked)
+    if refusal := _shipped(shop, item.box, asked):
+        return refusal
+    other = item_named(shop, item.box, said.name)
+    if other and other.id != item.id:
+        text = say.taken_name(item.name, said.name, item.box, asked.today)
+        return answer(asked, (text,), talk=about(asked, item=item.id, box=item.box))
+    changes, supplier = add_supplier(shop, asked, said.supplier, said.made_in)
+    new = _with_facts(shop, item, said, supplier)
+    talk = about(asked, item=item.id, box=item.box)
+    if new == item:
+        return answer(asked, (say.nothing_new(say.in_one_line(_facts(shop, item))),), talk=talk)
+    changes = (*changes, Put(new))
+    after = apply(shop, changes)
+    what = say.differences(_facts(shop, item), _facts(after, new))
+    lines = (
+        say.item_changed(item, item.box, what, asked.today),
+        _new_supplier(shop, after, supplier),
+        *dates.item_lines(after, item.id, asked.today, before=shop),
+    )
+    return changed(shop, asked, changes, lines, _after_item(after, new, asked), talk=talk)
+
+
+def move_item(shop: Shop, request: MoveItem, asked: Asked) -> Outcome:
+    """Move an item to another box; what was done for it stays done."""
+    item = find(shop.items, request.item)
+    if item is None:
+        return _gone(asked)
+    if item.box == request.box:
+        text = say.in_it_already(item.name, item.box, asked.today)
+        return answer(asked, (text,), talk=about(asked, item=item.id, box=item.box))
+    if refusal := _shipped(shop, item.box, asked) or _shipped(shop, request.box, asked):
+        return refusal
+    if item_named(shop, request.box, item.name):
+        text = say.twice_moved(item.name, request.box, asked.today)
+        return answer(asked, (text,), (how_is(request.box, asked),))
+    changes: tuple[Change, ...] = (Put(replace(item, box=request.box)),)
+    if find(shop.boxes, request.box) is None:
+        changes = (Put(Box(id=request.box)), *changes)
+    after = apply(shop, changes)
+    lines = (
+        say.moved(item.name, item.box, request.box, asked.today),
+        *dates.item_lines(after, item.id, asked.today, before=shop),
+    )
+    talk = about(asked, item=item.id, box=request.box)
+    moved = replace(item, box=request.box)
+    return changed(shop, asked, changes, lines, _after_item(after, moved, asked), talk=talk)
+
+
+def drop_item(shop: Shop, request: DropItem, asked: Asked) -> Outcome:
+    """Take an item out of the plan, with its lines of the ledger."""
+    item = find(shop.items, request.item)
+    if item is None:
+        return _gone(asked)
+    if refusal := _shipped(shop, item.box, asked):
+        return refusal
+    marks = tuple(mark for mark in shop.ledger if mark.id.startswith(f"{item.id}/"))
+    changes = (Remove("items", item.id), *(Remove("ledger", mark.id) for mark in marks))
+    ordered = any(mark.id == f"{item.id}/order" and mark.state == "done" for mark in marks)
+    lines = (
+        say.dropped(item.name, item.box, asked.today),
+        say.was_ordered(supplier_name(shop, item.supplier)) if ordered else "",
+        *dates.box_lines(apply(shop, changes), item.box, asked.today),
+    )
+    talk = about(asked, item="", box=item.box)
+    return changed(shop, asked, changes, lines, (how_is(item.box, asked),), talk=talk)
+
+
+def swap_boxes(shop: Shop, request: SwapBoxes, asked: Asked) -> Outcome:
+    """Swap what two boxes hold; their months and ship dates stay."""
+    pair = request.first, request.second
+    if pair[0] == pair[1]:
+        return answer(asked, (say.same_box(pair[0], asked.today),))
+    if refusal := _shipped(shop, pair[0], asked) or _shipped(shop, pair[1], asked):
+        return refusal
+    first, second = (find(shop.boxes, id) or Box(id=id) for id in pair)
+    inside = {id: [item for item in shop.items if item.box == id] for id in pair}
+    if not any((first.theme, second.theme, *inside.values())):
+        return answer(asked, (say.both_empty(*pair, asked.today),))
+    changes = (
+        Put(replace(first, theme=second.theme)),
+        Put(replace(second, theme=first.theme)),
+        *(Put(replace(item, box=second.id)) for item in inside[first.id]),
+        *(Put(replace(item, box=first.id)) for item in inside[second.id]),
+        *_swapped_marks(shop, first.id, second.id),
+    )
+    after = apply(shop, changes)
+    counts = len(inside[second.id]), len(inside[first.id])
+    lines = (
+        *say.swapped(*pair, counts, asked.today),
+        dates.tightest_of(after, pair, asked.today),
+        *dates.moves(shop, after, asked.today),
+    )
+    buttons = tuple(how_is(id, asked) for id in pair)
+    return changed(shop, asked, changes, lines, buttons, talk=about(asked, item="", box=pair[0]))
+
+
+def item_named(shop: Shop, box: str, name: str) -> Item | None:
+    """Return the item of a box that has this name, whatever its case."""
+    wanted = name.casefold().split()
+    inside = (item for item in shop.items if item.box == box and wanted)
+    return next((item for item in inside if item.name.casefold().split() == wanted), None)
+
+
+def how_is(box: str, asked: Asked) -> Button:
+    """The button that asks how a box is."""
+    return Button(f"How is {box_name(box, asked.today)}", sentences.how_is(box))
+
+
+def _gone(asked: Asked) -> Outcome:
+    return answer(asked, (say.item_gone(),), (Button("The year", sentences.show_year()),))
+
+
+def _shipped(shop: Shop, box: str, asked: Asked) -> Outcome | None:
+    on = shipped(shop, box, asked.today)
+    return answer(asked, (say.over(box, on, asked.today),)) if on else None
+
+
+def _with_facts(shop: Shop, item: Item, said: ItemFacts, supplier: str) -> Item:
+    """Return the item with what was said; the shop's own currency is not written down."""
+    own = profile_of(shop).currency
+    fields: dict[str, Any] = {
+        "name": " ".join(said.name.split()),
+        "supplier": supplier,
+        "unit_cost": said.unit_cost,
+        "quantity": said.quantity,
+        "lead": said.lead,
+        "made_in": said.made_in,
+        "type": said.type,
+        "form": said.form,
+    }
+    new = {field: value for field, value in fields.items() if value not in (None, "")}
+    if said.currency:
+        new["currency"] = "" if said.currency == own else said.currency
+    return replace(item, **new)
+
+
+def _facts(shop: Shop, item: Item) -> dict[str, str]:
+    return say.facts(item, supplier_name(shop, item.supplier), profile_of(shop).currency)
+
+
+def _new_supplier(before: Shop, after: Shop, id: str) -> str:
+    """Name a supplier that the change made; "" when it was known before."""
+    supplier = find(after.suppliers, id)
+    if supplier is None or find(before.suppliers, id):
+        return ""
+    near = nearly(before, supplier.name)
+    return say.new_supplier(supplier.name, supplier.country, near.name if near else "")
+
+
+def _after_item(shop: Shop, item: Item, asked: Asked) -> tuple[Button, ...]:
+    rescue = dates.rescue_button(shop, item.id, asked.today)
+    why = Button("Why that day", sentences.why(shop, item=item.id))
+    return (why, rescue) if rescue else (why,)
+
+
+def _swapped_marks(shop: Shop, first: str, second: str) -> tuple[Change, ...]:
+    """Return the changes that make the marks of the contents change places."""
+    changes: list[Change] = []
+    for stage in FOLLOW_CONTENTS:
+        keys = f"{first}/{stage}", f"{second}/{stage}"
+        marks = tuple(find(shop.ledger, key) for key in keys)
+        for key, mark in zip(keys, reversed(marks), strict=True):
+            if mark is not None:
+                changes.append(Put(replace(mark, id=key)))
+            elif find(shop.ledger, key) is not None:
+                changes.append(Remove("ledger", key))
+    return tuple(changes)
+
+
+HANDLERS: Mapping[type[Request], Handler] = {
+    SetTheme: set_theme,
+    AddItem: add_item,
+    ChangeItem: change_item,
+    MoveItem: move_item,
+    DropItem: drop_item,
+    SwapBoxes: swap_boxes,
+}

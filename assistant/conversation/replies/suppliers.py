@@ -1,0 +1,192 @@
+"""What is said of suppliers, and of the days on which a party is closed.
+
+Knows: records of suppliers and closures and how they are written. Must not know: what a request
+asked for or which dates move. Invariant: days that are not a supplier's own but the house's usual
+are said to be so.
+"""
+
+from collections.abc import Iterable, Mapping
+from datetime import date
+
+from assistant.conversation.replies.plain import MONTHS, box_name, day, listed, plural, short
+from assistant.conversation.replies.plan import lead, name
+from assistant.planning.model import Closure, Item, Supplier
+from assistant.scheduling.countries import country_name
+
+YOU = "You"
+
+
+def span(closure: Closure, today: date) -> str:
+    """Write when a closure is: "Mon 2 to Fri 20 Aug", "2 to 20 Aug every year"."""
+    if closure.festival:
+        return _festival(closure)
+    first, last = closure.first, closure.last
+    if first is None:
+        return "on no day"
+    if last is None:
+        return f"from {day(first, today)} on, until you say otherwise"
+    if closure.yearly:
+        return f"{_yearly(first, last)} every year"
+    if first == last:
+        return day(first, today)
+    return f"{_start(first, last, today)} to {day(last, today)}"
+
+
+def _festival(closure: Closure) -> str:
+    before, after = closure.before, closure.after
+    if before == after:
+        return f"{plural(before, 'day')} either side of the lunar new year"
+    return f"{plural(before, 'day')} before to {plural(after, 'day')} after the lunar new year"
+
+
+def _yearly(first: date, last: date) -> str:
+    if first == last:
+        return _month_day(first)
+    start = str(first.day) if first.month == last.month else _month_day(first)
+    return f"{start} to {_month_day(last)}"
+
+
+def _month_day(on: date) -> str:
+    return f"{on.day} {MONTHS[on.month - 1][:3]}"
+
+
+def _start(first: date, last: date, today: date) -> str:
+    written = day(first, today)
+    same_month = (first.year, first.month) == (last.year, last.month)
+    return " ".join(written.split()[:2]) if same_month else written
+
+
+def closed(who: str, closure: Closure, today: date) -> str:
+    """Say that a party is closed; `who` "" is the shop."""
+    reason = f" ({short(closure.reason, 40)})" if _worth_naming(closure.reason) else ""
+    return f"{_subject(who)} closed {span(closure, today)}{reason}."
+
+
+def _worth_naming(reason: str) -> bool:
+    return bool(reason) and "clos" not in reason.casefold()
+
+
+def _subject(who: str) -> str:
+    return f"{name(who)} is" if who else f"{YOU} are"
+
+
+def closed_already(who: str, closure: Closure, today: date) -> str:
+    """Say that a closure is kept already."""
+    return f"I have it that {_lower(who)} closed {span(closure, today)}. Nothing was changed."
+
+
+def _lower(who: str) -> str:
+    return f"{name(who)} is" if who else "you are"
+
+
+def backwards(who: str, closure: Closure, today: date) -> str:
+    """Refuse a closure that ends before it begins."""
+    assert closure.first and closure.last
+    example = f"{name(who)} closed" if who else "we are closed"
+    return (
+        f"I read a closure from {day(closure.first, today)} to {day(closure.last, today)}, which "
+        f"ends before it begins. For example: {example} 2-20 August"
+    )
+
+
+def open_again(who: str, closures: Iterable[Closure], today: date) -> str:
+    """Say which closures were forgotten."""
+    spans = [span(closure, today) for closure in closures]
+    return f"{_subject(who)} open again: no longer closed {listed(spans)}."
+
+
+def not_closed(who: str, on: date | None, others: Iterable[Closure], today: date) -> str:
+    """Say that there is no such closure to forget, and which there are."""
+    when = f" on {day(on, today)}" if on else ""
+    known = [span(closure, today) for closure in others]
+    rest = f" I know of: closed {listed(known)}." if known else ""
+    return f"I know of no closure of {name(who) if who else 'yours'}{when}.{rest}"
+
+
+def unknown(who: str) -> str:
+    """Say that no supplier has this name."""
+    return (
+        f"I know no supplier called {name(who)}. To make one known, for example: "
+        f"{name(who)} is in Germany"
+    )
+
+
+def taken(new: str) -> str:
+    """Refuse a new name that another supplier has."""
+    return (
+        f"Another supplier is called {name(new)} already, so nothing was renamed. "
+        f"For example, use: {name(new)} Works"
+    )
+
+
+def renamed(old: str, new: str) -> str:
+    """Say a supplier's new name."""
+    return f"{name(old)} is called {name(new)} now."
+
+
+def facts(supplier: Supplier) -> dict[str, str]:
+    """Write what is known of a supplier, a piece for each fact, in the order they are read."""
+    place = _place(supplier.country, supplier.subdivision)
+    pieces = {
+        "place": f"in {place}" if place else "",
+        "week": f"works {supplier.week}",
+        "lead": f"lead time {lead(supplier.lead)}" if supplier.lead else "",
+        "confirm": _confirm(supplier.confirm_days),
+        "transit": ""
+        if supplier.transit_days is None
+        else f"transit {plural(supplier.transit_days, 'calendar day')}",
+        "deposit": ""
+        if supplier.deposit_percent is None
+        else f"deposit {supplier.deposit_percent.normalize():f}%",
+        "balance": ""
+        if supplier.net_days is None
+        else f"balance {plural(supplier.net_days, 'day')} after dispatch",
+    }
+    return {fact: text for fact, text in pieces.items() if text}
+
+
+def _confirm(days: int) -> str:
+    return f"starts {plural(days, 'working day')} after the order" if days else ""
+
+
+def _place(country: str, subdivision: str) -> str:
+    if not country:
+        return ""
+    part = country_name(f"{country}/{subdivision}") if subdivision else None
+    whole = country_name(country) or country
+    return part or (f"{whole} ({subdivision})" if subdivision else whole)
+
+
+def changed(who: str, what: Iterable[str], new: bool) -> str:
+    """Say what is known of a supplier now; `what` are the facts that changed."""
+    pieces = "; ".join(what)
+    return f"{'New supplier: ' if new else ''}{name(who)}{': ' if pieces else ''}{pieces}."
+
+
+def nothing_new(who: str, pieces: Mapping[str, str]) -> str:
+    """Say that a supplier's facts were known already."""
+    return f"{name(who)}, {', '.join(pieces.values())}: as I have it. Nothing was changed."
+
+
+def shown(
+    supplier: Supplier, items: Iterable[Item], usual_transit: int, today: date
+) -> tuple[str, ...]:
+    """Write what is known of a supplier, a line a fact, for its page."""
+    pieces = facts(supplier)
+    if "transit" not in pieces:
+        days = plural(usual_transit, "calendar day")
+        pieces["transit"] = f"transit {days}, the usual; none of its own is known"
+    if "lead" not in pieces:
+        pieces["lead"] = "no lead time known, except where an item has its own"
+    lines = [text[0].upper() + text[1:] for text in pieces.values()]
+    lines += [f"Closed {span(closure, today)}" for closure in supplier.closures]
+    return (*lines, _supplies(tuple(items), today))
+
+
+def _supplies(items: tuple[Item, ...], today: date) -> str:
+    if not items:
+        return "No item of the plan comes from it"
+    named = [f"{name(item.name)} ({box_name(item.box, today)})" for item in items[:4]]
+    if len(items) > len(named):
+        named.append(f"{len(items) - len(named)} more")
+    return f"Supplies {listed(named)}"
