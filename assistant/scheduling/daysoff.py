@@ -19,7 +19,7 @@ from calendar import monthrange
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
-from functools import lru_cache
+from functools import cache, lru_cache
 from typing import TYPE_CHECKING
 
 from assistant.scheduling.countries import country_name
@@ -71,6 +71,7 @@ class HolidayYear:
     provisional: bool
 
 
+@cache
 def edition() -> str:
     """Which holiday data and rules are in use: derived days kept from another edition are stale."""
     from importlib.metadata import version  # 25 ms, and not every conversation asks
