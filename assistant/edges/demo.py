@@ -1,0 +1,98 @@
+"""The invented shop of config/demo.toml, as changes to an empty one.
+
+Knows: how the file is laid out. Must not know: where a shop is kept. Invariants: every month of
+the file is the next of its name; what was due before today is done, but for what the file leaves
+undone; the same day gives the same shop.
+"""
+
+from datetime import date, datetime
+from decimal import Decimal
+from typing import Any
+
+import msgspec
+
+from assistant.conversation.messages import Outcome
+from assistant.edges.settings import Problem, config_file, read_toml
+from assistant.planning.calendars import missing
+from assistant.planning.changes import apply
+from assistant.planning.deadlines import deadlines
+from assistant.planning.model import (
+    Box,
+    Change,
+    Idea,
+    Item,
+    Mark,
+    Profile,
+    Put,
+    Shop,
+    Supplier,
+)
+from assistant.scheduling.weeks import MONTHS
+from assistant.scheduling.zones import zone
+
+
+def demo_shop(shop: Shop, now: datetime) -> Outcome:
+    """Return the changes that make an empty shop the invented one. The file is part of the
+    program: a mistake in it raises ValueError, naming it."""
+    raw = read_toml(config_file("demo.toml"))
+    if isinstance(raw, Problem):
+        raise ValueError(raw.text)
+    profile = msgspec.convert({"id": shop.id, **raw["shop"]}, Profile)
+    today = now.astimezone(zone(profile.zone)).date()
+    records = (profile, *_suppliers(raw), *_year(raw, today.year, today.month), *_ideas(raw, now))
+    plan = tuple(Put(record) for record in records)
+    learnt = tuple(Put(almanac) for almanac in missing(apply(shop, plan), today))
+    filled = apply(shop, (*plan, *learnt))
+    return Outcome(notes=(*plan, *learnt, *_done(filled, raw["undone"]["stages"], today, now)))
+
+
+def _suppliers(raw: dict[str, Any]) -> tuple[Supplier, ...]:
+    return tuple(
+        msgspec.convert({"id": f"demo/supplier/{n}", **supplier}, Supplier)
+        for n, supplier in enumerate(raw["supplier"])
+    )
+
+
+def _year(raw: dict[str, Any], year: int, month: int) -> tuple[Box | Item, ...]:
+    """Return the boxes in order from this month on, each followed by its items."""
+    ids = {supplier["name"]: f"demo/supplier/{n}" for n, supplier in enumerate(raw["supplier"])}
+    found: dict[str, tuple[Box | Item, ...]] = {}
+    for box in raw["box"]:
+        number = MONTHS.index(box["month"]) + 1
+        id = f"{year + (number < month)}-{number:02}"
+        lines = ([part.strip() for part in line.split("|")] for line in box["items"])
+        items = (
+            Item(
+                id=f"demo/{number:02}/{n}",
+                box=id,
+                name=name,
+                type=type,
+                form=form,
+                supplier=ids[supplier],
+                unit_cost=Decimal(cost),
+            )
+            for n, (name, type, form, supplier, cost) in enumerate(lines)
+        )
+        found[id] = (Box(id=id, theme=box["theme"]), *items)
+    return tuple(record for id in sorted(found) for record in found[id])
+
+
+def _ideas(raw: dict[str, Any], now: datetime) -> tuple[Idea, ...]:
+    return tuple(
+        Idea(
+            id=f"demo/idea/{n}",
+            text=idea["text"],
+            at=now,
+            months=tuple(k for k, name in enumerate(MONTHS, 1) if name in idea["text"]),
+        )
+        for n, idea in enumerate(raw["idea"])
+    )
+
+
+def _done(shop: Shop, left: list[str], today: date, now: datetime) -> tuple[Change, ...]:
+    """Return the marks of all that was due before today, without the newest of each stage that
+    is left undone."""
+    past = [found for found in deadlines(shop, today) if found.on < today]
+    undone = {stage: found.key for found in past for stage in left if found.stage == stage}
+    done = [found.key for found in past if found.key not in undone.values()]
+    return tuple(Put(Mark(id=key, state="done", at=now)) for key in done)
