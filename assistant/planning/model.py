@@ -34,6 +34,12 @@ class StageRule(Record):
     "confirming", "balance" (net days after dispatch; this one counts forward).
     `per` says whether each item or only the box has this stage. `notice` is the number of
     working days ahead at which the first nudge is given.
+
+    A stage is done when the stage that it hangs on is done, unless `implied` is false (an order
+    placed does not pay the deposit). `done_if` "theme": done also when the box has a theme.
+    `only_if` "deposit": only where the supplier asks for a deposit. A box stage that hangs on the
+    items' stages takes the earliest of them; a box without items has it `without_items` working
+    days before the ship date.
     """
 
     name: str
@@ -46,6 +52,10 @@ class StageRule(Record):
     notice: int = 0
     todo: str = ""  # what to do, as in "order the {item}"
     nudge: bool = True  # a stage without a nudge only carries the dates
+    implied: bool = True
+    done_if: Literal["", "theme"] = ""
+    only_if: Literal["", "deposit"] = ""
+    without_items: int = 0
 
 
 class House(Record):
@@ -220,8 +230,7 @@ MarkState = Literal["open", "done", "not needed"]
 class Mark(Record, tag="mark"):
     """The ledger's line for one deadline; `id` is the deadline's key (`<item or box id>/<stage>`).
 
-    `told` is the last phase told to anyone, `told_for` the deadline's date at that time: a date
-    that moved is told again.
+    `at` and `by` say when and by whom (Person.id) it was marked last.
     """
 
     id: str

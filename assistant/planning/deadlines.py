@@ -1,0 +1,275 @@
+"""Deadlines: the dated things to be done, derived from the year plan and never stored.
+
+Knows: boxes, items, the ledger, the stages laid out (stages.py). Must not know: who is told of a
+deadline and when (nudges.py), or in which words. Invariants: a deadline's key is
+`<box or item id>/<stage>` and stays the same wherever its date moves; the dates follow from the
+plan alone, `today` only decides what is late and how much float is left.
+
+`deadlines` remembers its last answers by the identity of the shop's tables: asking again about an
+unchanged plan costs nothing.
+"""
+
+import re
+from calendar import monthrange
+from collections.abc import Mapping, Sequence
+from datetime import date, timedelta
+from functools import lru_cache
+from itertools import chain
+from typing import NamedTuple
+
+from assistant.planning.calendars import cached_by_identity, calendars
+from assistant.planning.changes import find, profile_of
+from assistant.planning.model import (
+    Almanac,
+    Box,
+    House,
+    Item,
+    Mark,
+    MarkState,
+    Profile,
+    Record,
+    Shop,
+    Supplier,
+)
+from assistant.planning.stages import ANCHOR, SHIP, Ask, Track, Workings, workings
+from assistant.scheduling.shipdays import EveryWeeks, ship_dates
+from assistant.scheduling.shipdays import ship_date as rule_date
+from assistant.scheduling.shiprules import parse_rule
+from assistant.scheduling.workdays import Calendar, Problem
+
+KEPT_AFTER_SHIPPING = timedelta(days=14)
+BOX_ID = re.compile(r"([12]\d{3})-(0[1-9]|1[0-2])([b-z]?)")
+
+
+class Deadline(Record, gc=False):
+    """One dated thing to be done.
+
+    `float` is the number of the shop's working days from today to `on`, at most -1 once `on` is
+    past. `until`: put off, no nudge before that day. `provisional`: the date leans on a holiday
+    year or a closure that is not settled. `ask` is what all deadlines of its kind have in common.
+    """
+
+    key: str
+    box: str  # Box.id
+    item: str  # Item.id, "" for a deadline of the box
+    name: str  # of the item
+    on: date
+    float: int
+    state: MarkState
+    until: date | None
+    provisional: bool
+    ask: Ask
+
+    @property
+    def stage(self) -> str:
+        """The stage's name in the table of stages."""
+        return self.ask.rule.name
+
+    @property
+    def late(self) -> bool:
+        """Whether it is open and its date is past."""
+        return self.float < 0 and self.state == "open"
+
+    @property
+    def todo(self) -> str:
+        """What is to be done, as in "order notebook"."""
+        before, named, after = self.ask.rule.todo.partition("{item}")
+        return before + self.name + after if named else before
+
+    @property
+    def missing(self) -> tuple[str, ...]:
+        """What is not known of the item or the box on which the date rests."""
+        return self.ask.missing
+
+    @property
+    def notice(self) -> int:
+        """Working days ahead at which the first nudge comes."""
+        return self.ask.rule.notice
+
+    @property
+    def nudge(self) -> bool:
+        """Whether it is nudged for; if not, it only carries a date."""
+        return self.ask.rule.nudge
+
+
+def deadlines(shop: Shop, today: date) -> tuple[Deadline, ...]:
+    """Return every deadline of the boxes not yet shipped, by date, then in the stages' order.
+
+    A box is shipped when its ship date is past and its ship stage done, or 14 days after that
+    date. What the shipping does not settle (`implied` false: payments) stays until 14 days after
+    its own date. A box that the ship-day rule gives no date has no deadlines.
+    """
+    return _deadlines(
+        shop.house,
+        shop.profile,
+        shop.suppliers,
+        shop.boxes,
+        shop.items,
+        shop.ledger,
+        shop.almanac,
+        today,
+    )
+
+
+def deadline(shop: Shop, key: str, today: date) -> Deadline | None:
+    """Return the deadline with this key, or None where there is none (any more)."""
+    return next((found for found in deadlines(shop, today) if found.key == key), None)
+
+
+def ship_date(shop: Shop, box_id: str, today: date) -> date | None:
+    """Return the ship date of a box, planned or not: its own, else by the shop's ship-day rule.
+
+    A second box of a month (`2027-03b`) takes the rule's second date in that month, or its last
+    if there are fewer. None when the rule gives no date there, or cannot be read.
+    """
+    box = find(shop.boxes, box_id) or Box(id=box_id)
+    return _ship_date(box, profile_of(shop).ship_rule, calendars(shop, today).shop)
+
+
+@cached_by_identity(16)
+def _deadlines(
+    house: House,
+    profile: tuple[Profile, ...],
+    suppliers: tuple[Supplier, ...],
+    boxes: tuple[Box, ...],
+    items: tuple[Item, ...],
+    ledger: tuple[Mark, ...],
+    almanac: tuple[Almanac, ...],
+    today: date,
+) -> tuple[Deadline, ...]:
+    shop = Shop("", house, 0, profile, suppliers, boxes, items, almanac=almanac)
+    known = calendars(shop, today)
+    made = workings(house, profile, suppliers, known)
+    lister = Lister(made, known.shop, today)
+    contents: dict[str, list[Item]] = {}
+    for item in items:
+        contents.setdefault(item.box, []).append(item)
+    marks = {mark.id: mark for mark in ledger}
+    by_day: dict[date, list[Deadline]] = {}
+    for box in sorted(boxes, key=lambda box: box.id):
+        ship = _ship_date(box, profile_of(shop).ship_rule, known.shop)
+        if ship is not None:
+            for one in lister.list_box(box, contents.get(box.id, ()), marks, ship):
+                by_day.setdefault(one.on, []).append(one)
+    return tuple(chain.from_iterable(found for _, found in sorted(by_day.items())))
+
+
+class Laid(NamedTuple):
+    """By place in the table of stages: the day (0 for none), whether it is provisional, and
+    whether it is done. The last place is the ship date's."""
+
+    days: list[int]
+    doubts: list[bool]
+    done: list[bool]
+
+
+class Lister:
+    """Lays out boxes and lists their deadlines."""
+
+    def __init__(self, made: Workings, calendar: Calendar, today: date) -> None:
+        self._made = made
+        self._calendar = calendar
+        self._today = today
+        self._rank = calendar.rank(today.toordinal())
+        self._days: dict[int, tuple[date, int]] = {}  # date and float of a day
+
+    def list_box(
+        self, box: Box, items: Sequence[Item], marks: Mapping[str, Mark], ship: date
+    ) -> list[Deadline]:
+        """The deadlines of one box and its items; `marks` by key."""
+        mark = marks.get(f"{box.id}/{SHIP}")
+        size = len(self._made.house.stages) + 1
+        laid = Laid([0] * size, [False] * size, [False] * size)
+        laid.days[ANCHOR] = ship.toordinal()
+        laid.done[ANCHOR] = mark is not None and mark.state == "done"
+        shipped = ship < self._today and (laid.done[ANCHOR] or self._over(ship))
+        found: list[Deadline] = []
+        laid = self._add(found, box, None, self._made.box(), laid, marks)
+        rows = []
+        for item in items:
+            row = Laid(laid.days.copy(), laid.doubts, laid.done.copy())
+            rows.append(self._add(found, box, item, self._made.item(item), row, marks))
+        self._add(found, box, None, self._after_items(laid, rows), laid, marks)
+        if shipped:
+            found = [one for one in found if self._outlives_shipping(one)]
+        return found
+
+    def _after_items(self, laid: Laid, rows: list[Laid]) -> Track:
+        """The track of what hangs on the items: from the earliest of them, done when all are."""
+        track = self._made.after_items()
+        sources = {run.source for run in track.runs} - {ANCHOR}
+        for source in sources:
+            dated = [row for row in rows if row.days[source]]
+            laid.days[source] = min((row.days[source] for row in dated), default=0)
+            laid.doubts[source] = any(row.doubts[source] for row in dated)
+            laid.done[source] = bool(dated) and all(row.done[source] for row in dated)
+        return track if any(laid.days[source] for source in sources) else self._made.without_items()
+
+    def _add(
+        self,
+        found: list[Deadline],
+        box: Box,
+        item: Item | None,
+        track: Track,
+        laid: Laid,
+        marks: Mapping[str, Mark],
+    ) -> Laid:
+        """Lay out one track and add its deadlines. The inner loop of the whole plan."""
+        days, doubts, done = laid
+        if not track.lay(days) or True in doubts:
+            doubts = track.doubts(days, doubts)
+        box_id, themed = box.id, box.theme != ""
+        item_id, name = (item.id, item.name) if item else ("", "")
+        owner = item_id or box_id
+        for ask in track.asks:
+            place, hangs, suffix, implied, by_theme, _, _ = ask
+            if not (day := days[place]):
+                continue
+            key, until = owner + suffix, None
+            met = (implied and done[hangs]) or (by_theme and themed)
+            state: MarkState = "done" if met else "open"
+            if (mark := marks.get(key)) is not None:
+                met, until = met or mark.state == "done", mark.until
+                state = state if mark.state == "open" else mark.state
+            done[place] = met
+            on, spare = self._days.get(day) or self._date(day)
+            found.append(
+                Deadline(key, box_id, item_id, name, on, spare, state, until, doubts[place], ask)
+            )
+        return Laid(days, doubts, done)
+
+    def _outlives_shipping(self, one: Deadline) -> bool:
+        return not one.ask.implied and one.state == "open" and not self._over(one.on)
+
+    def _over(self, on: date) -> bool:
+        return on + KEPT_AFTER_SHIPPING < self._today
+
+    def _date(self, day: int) -> tuple[date, int]:
+        """A day's date and float, kept for the next that asks."""
+        on = date.fromordinal(day)
+        spare = self._calendar.rank(day) - self._rank
+        if on < self._today:
+            spare = min(self._calendar.count(self._today, on), -1)
+        self._days[day] = on, spare
+        return on, spare
+
+
+def _ship_date(box: Box, rule: str, calendar: Calendar) -> date | None:
+    return box.ship_on or _by_rule(box.id, rule, calendar)
+
+
+@cached_by_identity(2048)
+def _by_rule(box_id: str, rule: str, calendar: Calendar) -> date | None:
+    read, found = _rule(rule), BOX_ID.fullmatch(box_id)
+    if isinstance(read, Problem) or found is None:
+        return None
+    year, month, nth = int(found[1]), int(found[2]), ord(found[3] or "a") - ord("a")
+    first = rule_date(read, year, month, calendar)
+    if first is None or nth == 0 or not isinstance(read.pattern, EveryWeeks):
+        return first
+    end = date(year, month, monthrange(year, month)[1])
+    dates = (first, *(day for day in ship_dates(read, first, end, calendar) if day > first))
+    return dates[min(nth, len(dates) - 1)]
+
+
+_rule = lru_cache(maxsize=256)(parse_rule)
