@@ -1,0 +1,95 @@
+"""A year that comes in as a file: read, shown, brought in or left.
+
+Knows: drafts, and in which order a file is read (sheets) and laid over the plan (planning). Must
+not know: formats, cells, how rows find their boxes. Invariants: a file changes nothing until its
+draft is brought in; one draft a chat, the newest; what is brought in is worked out anew against
+the plan as it is then; the same file twice changes nothing.
+"""
+
+from msgspec.structs import replace
+
+from assistant.conversation import sentences
+from assistant.conversation.handle import dates
+from assistant.conversation.handle.asked import Asked, Handler
+from assistant.conversation.handle.outcomes import answer, changed, in_rows
+from assistant.conversation.messages import Button, Outcome, Reply
+from assistant.conversation.replies import files as say
+from assistant.conversation.replies.plain import short
+from assistant.conversation.requests import BringIn, LeaveOut
+from assistant.planning import bringing_in
+from assistant.planning.changes import apply, find
+from assistant.planning.model import Draft, Put, Remove, Shop
+from assistant.sheets import year_table
+
+NAME = 100  # characters of a file's name that are kept
+KINDS = (".csv", ".tsv", ".txt", ".xlsx", ".xlsm", ".xls", ".ods", ".numbers")
+
+
+def read(shop: Shop, asked: Asked) -> Outcome:
+    """Read the file that was heard and show what it would do; a file that is no table is
+    answered in a sentence."""
+    name, content = asked.heard.document_name, asked.moment.content
+    if asked.heard.lost or content is None:
+        return answer(asked, (say.LOST,))
+    if name and not name.casefold().endswith(KINDS):
+        return answer(asked, (say.not_a_year(name),))
+    year = year_table.read_file(content, name)
+    if isinstance(year, year_table.Problem):
+        return answer(asked, (year.text,))
+    incoming = bringing_in.plan(shop, year.rows, asked.today, asked.moment.ref)
+    lines = say.summary(incoming, year.refused, year.notes, asked.today)
+    boxes = len({(row.year, row.month) for row in year.rows})
+    title = say.heading(name, boxes, sum(bool(row.item) for row in year.rows))
+    if not incoming.changes:
+        return answer(asked, lines, title=title)
+    draft = Draft(
+        id=asked.heard.chat,
+        name=short(name, NAME),
+        at=asked.moment.now,
+        rows=year.rows,
+    )
+    buttons = (
+        Button("Bring it in", sentences.bring_in()),
+        Button("Leave it", sentences.leave_out()),
+    )
+    text = "\n".join(line for line in lines if line)
+    reply = Reply(text=text, title=title, buttons=in_rows(buttons))
+    return Outcome(replies=(reply,), notes=(Put(draft),))
+
+
+def bring_in(shop: Shop, request: BringIn, asked: Asked) -> Outcome:
+    """Lay the rows of the draft over the plan as it is now."""
+    del request
+    draft = find(shop.drafts, asked.heard.chat)
+    if draft is None:
+        return answer(asked, (say.NO_DRAFT,))
+    gone = Remove("drafts", draft.id)
+    incoming = bringing_in.plan(shop, draft.rows, asked.today, asked.moment.ref)
+    if not incoming.changes:
+        return _without(answer(asked, (say.nothing_new(draft.name),)), gone)
+    lines = (
+        *say.brought_in(incoming, asked.today),
+        *dates.moves(shop, apply(shop, incoming.changes), asked.today),
+    )
+    buttons = (
+        Button("The year", sentences.show_year()),
+        Button("What is due", sentences.what_is_due()),
+    )
+    outcome = changed(shop, asked, incoming.changes, lines, buttons)
+    return replace(_without(outcome, gone), why=f"{draft.name} brought in")
+
+
+def leave_out(shop: Shop, request: LeaveOut, asked: Asked) -> Outcome:
+    """Forget the draft."""
+    del request
+    draft = find(shop.drafts, asked.heard.chat)
+    if draft is None:
+        return answer(asked, (say.NO_DRAFT,))
+    return _without(answer(asked, (say.left(draft.name),)), Remove("drafts", draft.id))
+
+
+def _without(outcome: Outcome, gone: Remove) -> Outcome:
+    return replace(outcome, notes=(*outcome.notes, gone))
+
+
+HANDLERS: dict[type, Handler] = {BringIn: bring_in, LeaveOut: leave_out}

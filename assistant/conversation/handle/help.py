@@ -1,0 +1,92 @@
+"""The welcome, the help, and buttons that nobody remembers.
+
+Knows: which box and which deadlines a welcome shows, which topics there are. Must not know: how
+an answer is written (replies/). Invariants: nothing here changes anything but what "done 1" and
+"1" mean; the welcome fits a phone.
+"""
+
+from datetime import timedelta
+
+from assistant.conversation import examples, sentences
+from assistant.conversation.handle import answers, dates
+from assistant.conversation.handle.asked import Asked, Handler
+from assistant.conversation.handle.outcomes import about, answer
+from assistant.conversation.messages import Button, Outcome
+from assistant.conversation.replies import answers as say_answers
+from assistant.conversation.replies import help as say
+from assistant.conversation.replies import talk as say_talk
+from assistant.conversation.requests import Hello, Help, HowIs, OldButton
+from assistant.planning.changes import profile_of
+from assistant.planning.model import Shop
+
+BOX_LINES = 2  # of the box's state: ship date, how far its items are
+DUE_LINES = 4
+
+_HELP = Button("What you can say", sentences.help_on())
+
+
+def hello(shop: Shop, request: Hello, asked: Asked) -> Outcome:
+    """Greet with the state of the next box to ship (this month's, if it is still to go) and the
+    first things due; a shop without boxes is told how to begin."""
+    del request
+    title = say.greeting(asked.person.name, profile_of(shop).name)
+    if not shop.boxes:
+        return answer(asked, say.BEGIN, (_HELP,), title=title)
+    lines = [*_box_lines(shop, asked)]
+    until = asked.today + timedelta(shop.house.horizon_days)
+    due = [
+        one
+        for one in dates.todo(shop, asked.today)
+        if one.on <= until and (one.until is None or one.until <= asked.today)
+    ]
+    if due:
+        lines.append(say_answers.due_by(until, asked.today) + ":")
+        lines.extend(answers.due_lines(due, asked.today, DUE_LINES))
+    else:
+        lines.append(say_answers.nothing_due(until, asked.today))
+    buttons = (
+        Button("What is due", sentences.what_is_due()),
+        Button("The year", sentences.show_year()),
+        Button("Ideas", sentences.list_ideas()),
+        _HELP,
+    )
+    talk = about(asked, deadlines=[one.key for one in due[:DUE_LINES]])
+    return answer(asked, lines, buttons, title=title, talk=talk)
+
+
+def _box_lines(shop: Shop, asked: Asked) -> tuple[str, ...]:
+    month = f"{asked.today:%Y-%m}"
+    coming = sorted(
+        box.id
+        for box in shop.boxes
+        if box.id[:7] >= month and not dates.shipped(shop, box.id, asked.today)
+    )
+    if not coming:
+        return ()
+    (state,) = answers.how_is(shop, HowIs(coming[0]), asked).replies
+    return (state.title, *state.text.split("\n")[:BOX_LINES])
+
+
+def help_(shop: Shop, request: Help, asked: Asked) -> Outcome:
+    """Say what can be said: the topics, or the sentences of one of them."""
+    del shop
+    topics = examples.topics()
+    said = request.topic.strip().casefold()
+    buttons = tuple(Button(topic.capitalize(), sentences.help_on(topic)) for topic in topics)
+    if not said:
+        return answer(asked, say.overview(topics), buttons, title="What you can say")
+    topic = next((one for one in topics if said in (one, one.rstrip("s"))), None)
+    if topic is None:
+        return answer(asked, (say.no_topic(request.topic, topics),), buttons)
+    found = examples.on(topic)
+    return answer(asked, say.topic(found), (_HELP,), title=found[0].title)
+
+
+def old_button(shop: Shop, request: OldButton, asked: Asked) -> Outcome:
+    """Answer a button whose sentence is forgotten."""
+    del shop, request
+    due = Button("What is due", sentences.what_is_due())
+    return answer(asked, (say_talk.OLD_BUTTON,), (due, _HELP))
+
+
+HANDLERS: dict[type, Handler] = {Hello: hello, Help: help_, OldButton: old_button}

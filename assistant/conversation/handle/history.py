@@ -1,0 +1,145 @@
+"""The history: shown, and taken back.
+
+Knows: the newest entries of the shop's history (`shop.recent`). Must not know: what the changes
+mean (see replies/history for how they are named). Invariants: an entry is taken back only while
+everything it touched still stands as it left it; an entry that was taken back is not taken back
+again; taking back an undo puts its change back; a helper takes back only what was their own.
+"""
+
+from datetime import date, datetime
+
+from assistant.conversation import sentences
+from assistant.conversation.handle.asked import Asked, Handler
+from assistant.conversation.handle.outcomes import answer, in_rows
+from assistant.conversation.messages import Button, Outcome, Reply
+from assistant.conversation.replies import history as say
+from assistant.conversation.replies.plain import short
+from assistant.conversation.requests import ShowHistory, Undo
+from assistant.planning.changes import apply, conflicts, find, place, profile_of
+from assistant.planning.model import Box, Change, Entry, Put, Remove, Shop
+from assistant.scheduling.zones import zone
+
+SHOWN = 8  # entries in one answer
+NAME = 40
+
+
+def undo(shop: Shop, request: Undo, asked: Asked) -> Outcome:
+    """Take back one entry: the one of this number, or the speaker's last that stands."""
+    back = taken_back(shop)
+    if request.number is None:
+        entry = _last_of(shop, asked.person.id, back)
+        if entry is None:
+            return answer(asked, (say.NOTHING,))
+    else:
+        entry = next((one for one in shop.recent if one.number == request.number), None)
+        if entry is None:
+            return answer(asked, (say.unknown(request.number),))
+    if entry.number in back:
+        return answer(asked, (say.back_already(entry),))
+    if asked.person.role != "owner" and entry.by != asked.person.id:
+        return answer(asked, (say.not_yours(entry, _who(shop, entry)),))
+    return _take_back(shop, entry, asked)
+
+
+def _take_back(shop: Shop, entry: Entry, asked: Asked) -> Outcome:
+    clashing = conflicts(shop, entry.changes)
+    if clashing:
+        return _changed_since(shop, entry, clashing, asked)
+    changes = _but_for_what_is_needed(shop, entry.inverse)
+    lines = say.now_again(shop, changes, asked.today)
+    if entry.undoes:
+        undone = next((one for one in shop.recent if one.number == entry.undoes), entry)
+        text, label = say.put_back(undone, lines), "Undo"
+    else:
+        text, label = say.taken_back(entry, lines), "Put it back"
+    again = Button(label, sentences.undo(shop.version + 1))
+    reply = Reply(text="\n".join(line for line in text if line), buttons=in_rows((again,)))
+    return Outcome(
+        replies=(reply,),
+        changes=changes,
+        why=f"undo: {entry.why}",
+        undoes=entry.number,
+    )
+
+
+def _but_for_what_is_needed(shop: Shop, inverse: tuple[Change, ...]) -> tuple[Change, ...]:
+    """Return the changes without those that would take a supplier or a box away from items which
+    came to it later: the supplier stays, the box stays without what the entry gave it."""
+    after = apply(shop, inverse)
+    suppliers = {item.supplier for item in after.items}
+    boxes = {item.box for item in after.items}
+    kept: list[Change] = []
+    for change in inverse:
+        table, id = place(change)
+        if isinstance(change, Remove) and table == "suppliers" and id in suppliers:
+            continue
+        bare = isinstance(change, Remove) and table == "boxes" and id in boxes
+        kept.append(Put(Box(id=id)) if bare else change)
+    return tuple(kept)
+
+
+def _changed_since(
+    shop: Shop, entry: Entry, clashing: tuple[tuple[str, str], ...], asked: Asked
+) -> Outcome:
+    """Name what no longer stands, and the entry that changed it last, to be taken back first."""
+    names = [say.called(shop, table, id, asked.today) for table, id in clashing]
+    later = next(
+        (
+            one
+            for one in reversed(shop.recent)
+            if one.number > entry.number and set(clashing) & {place(c) for c in one.changes}
+        ),
+        None,
+    )
+    text = say.changed_since(entry, names, later, _who(shop, later) if later else "")
+    buttons = (Button("Undo that", sentences.undo(later.number)),) if later else ()
+    return answer(asked, (text,), buttons)
+
+
+def taken_back(shop: Shop) -> frozenset[int]:
+    """Return the numbers of entries that are taken back as things stand: an undo that was itself
+    taken back does not count."""
+    back: set[int] = set()
+    for entry in reversed(shop.recent):
+        if entry.undoes and entry.number not in back:
+            back.add(entry.undoes)
+    return frozenset(back)
+
+
+def _last_of(shop: Shop, person: str, back: frozenset[int]) -> Entry | None:
+    return next(
+        (
+            entry
+            for entry in reversed(shop.recent)
+            if entry.by == person and not entry.undoes and entry.number not in back
+        ),
+        None,
+    )
+
+
+def show(shop: Shop, request: ShowHistory, asked: Asked) -> Outcome:
+    """List the latest changes, newest first, with a touch to take back the newest that stands."""
+    del request
+    if not shop.recent:
+        return answer(asked, (say.NO_HISTORY,))
+    back = taken_back(shop)
+    lines = [
+        say.line(entry, _who(shop, entry), _day(shop, entry.at), entry.number in back, asked.today)
+        for entry in reversed(shop.recent[-SHOWN:])
+    ]
+    standing = (one for one in reversed(shop.recent[-SHOWN:]) if one.number not in back)
+    buttons = [Button(f"Undo {one.number}", sentences.undo(one.number)) for one in standing][:2]
+    return answer(asked, lines, buttons, title="Latest changes")
+
+
+def _who(shop: Shop, entry: Entry) -> str:
+    person = find(shop.people, entry.by)
+    return short(person.name or person.chat, NAME) if person else "a helper"
+
+
+def _day(shop: Shop, at: datetime) -> date:
+    there = zone(profile_of(shop).zone)
+    return at.astimezone(there).date() if there else at.date()
+
+
+HANDLERS: dict[type, Handler] = {Undo: undo, ShowHistory: show}

@@ -1,0 +1,226 @@
+"""Ideas: kept, changed by editing their message, listed, put to use, let go, brought back.
+
+Knows: the idea inbox; leaves what an item or a theme means to handle/plan. Must not know: how the
+words were said. Invariants: an idea's id is that of the message that brought it, so that an edit
+of the message finds it; an idea is never removed by anything but an undo or an edit that takes
+its line away.
+"""
+
+from collections.abc import Iterable
+from itertools import takewhile
+
+from msgspec.structs import replace
+
+from assistant.conversation import sentences
+from assistant.conversation.handle import plan
+from assistant.conversation.handle.asked import Asked, Handler
+from assistant.conversation.handle.outcomes import about, answer, changed, in_rows
+from assistant.conversation.messages import Button, Outcome, Reply
+from assistant.conversation.replies import ideas as say
+from assistant.conversation.replies.plain import MONTHS, short
+from assistant.conversation.requests import (
+    AddItem,
+    BringIdeaBack,
+    ItemFacts,
+    KeepIdea,
+    LetIdeaGo,
+    ListIdeas,
+    SetTheme,
+    ShowIdea,
+    UseIdea,
+)
+from assistant.planning.changes import find
+from assistant.planning.model import Change, Idea, Put, Remove, Shop
+
+SHOWN = 8  # ideas in one list
+NAME = 60  # characters of an idea that become the name of an item
+
+
+def keep(shop: Shop, request: KeepIdea, asked: Asked) -> Outcome:
+    """Catch a thought, with the picture and the source of the message that brought it."""
+    heard, message = asked.heard, asked.heard.message or asked.moment.ref
+    # New records go last, so the ideas of this very message are the last ones.
+    before = len(tuple(takewhile(lambda one: _is_of(one, message), reversed(shop.ideas))))
+    idea = Idea(
+        id=f"{message}#{before + 1}" if before else message,
+        text=say.unwritten(request.text),
+        at=asked.moment.now,
+        by=asked.person.id,
+        months=request.months,
+        photo="" if before else heard.photo,
+        link=request.link,
+        source=heard.forwarded_from,
+    )
+    help_too = (Button("What you can say", sentences.help_on()),) if request.taken_for_one else ()
+    return changed(shop, asked, (Put(idea),), (say.kept(idea),), help_too)
+
+
+def _is_of(idea: Idea, message: str) -> bool:
+    """Whether a message brought this idea; its second one has the id `<message>#2` and so on."""
+    return idea.id == message or idea.id.startswith(f"{message}#")
+
+
+def ideas_of(shop: Shop, message: str) -> tuple[Idea, ...]:
+    """Return the ideas that one chat message brought, in the order of its lines."""
+    if not message:
+        return ()
+    return tuple(idea for idea in shop.ideas if _is_of(idea, message))
+
+
+def edit(
+    olds: tuple[Idea, ...], news: tuple[KeepIdea, ...], photo: str
+) -> tuple[tuple[Change, ...], tuple[str, ...]]:
+    """Return the changes and lines that make the ideas of a message what it says now.
+
+    `photo` is the picture that the message has now, "" where none came with the edit. Lines are paired in order; a new line is a new idea, and an idea whose line is gone is removed
+    unless it was put to use.
+    """
+    changes: list[Change] = []
+    lines: list[str] = []
+    for old, new in zip(olds, news, strict=False):
+        picture = photo if photo and old == olds[0] else old.photo
+        idea = replace(old, text=say.unwritten(new.text), months=new.months)
+        idea = replace(idea, link=new.link, photo=picture)
+        if idea != old:
+            changes.append(Put(idea))
+            lines.append(say.changed(idea))
+    gone = (old for old in olds[len(news) :] if old.state != "used")
+    for old in gone:
+        changes.append(Remove("ideas", old.id))
+        lines.append(say.let_go(old))
+    for number, new in enumerate(news[len(olds) :], len(olds) + 1):
+        idea = replace(olds[0], id=f"{olds[0].id}#{number}", text=new.text, photo="")
+        idea = replace(idea, months=new.months, link=new.link, state="waiting", box="")
+        changes.append(Put(idea))
+        lines.append(say.kept(idea))
+    return tuple(changes), tuple(lines)
+
+
+# --- lists ----------------------------------------------------------------------------------
+
+
+def show_list(shop: Shop, request: ListIdeas, asked: Asked) -> Outcome:
+    """List ideas, newest first, by state, months and a word; numbers can be used afterwards."""
+    found = [idea for idea in reversed(shop.ideas) if _matches(idea, request)]
+    title = say.heading(request.state, request.months, request.word)
+    if not found:
+        waiting = sum(idea.state == "waiting" for idea in shop.ideas)
+        return answer(asked, (say.none(title, waiting),))
+    shown = found[:SHOWN]
+    lines = [say.line(n, idea, asked.today, request.months) for n, idea in enumerate(shown, 1)]
+    if len(found) > SHOWN:
+        lines.append(say.more(len(found) - SHOWN))
+    talk = replace(
+        about(asked),
+        ideas=tuple(idea.id for idea in shown),
+        options=tuple(sentences.show_idea(idea.id) for idea in shown),
+    )
+    buttons = _first_buttons(shown[0], request, asked)
+    return answer(asked, lines, buttons, title=title, talk=talk)
+
+
+def _matches(idea: Idea, request: ListIdeas) -> bool:
+    if idea.state != request.state:
+        return False
+    if request.months and not set(request.months) & set(idea.months):
+        return False
+    return request.word.casefold() in f"{idea.text} {idea.link} {idea.source}".casefold()
+
+
+def _first_buttons(first: Idea, request: ListIdeas, asked: Asked) -> Iterable[Button]:
+    """Touches for the first of a list: use it where its month is known, let it go, or bring it
+    back."""
+    if first.state != "waiting":
+        return (Button("Bring 1 back", sentences.bring_back(first.id)),)
+    months = request.months or first.months
+    go = Button("Let 1 go", sentences.let_go(first.id))
+    if len(months) != 1:
+        return (Button("Show 1", sentences.show_idea(first.id)), go)
+    return (_use_button("Use 1", first, months[0], asked), go)
+
+
+def _use_button(label: str, idea: Idea, month: int, asked: Asked) -> Button:
+    today = asked.today
+    box = f"{today.year + (month < today.month):04}-{month:02}"
+    return Button(f"{label} in {MONTHS[month - 1]}", sentences.use_idea(idea.id, box))
+
+
+def show(shop: Shop, request: ShowIdea, asked: Asked) -> Outcome:
+    """Show one idea whole."""
+    idea = find(shop.ideas, request.idea)
+    if idea is None:
+        return answer(asked, (say.gone(),))
+    by = find(shop.people, idea.by)
+    lines = say.whole(idea, by.name if by else "", idea.at.date(), asked.today)
+    text = "\n".join(line for line in lines if line)
+    reply = Reply(text=text, photo=idea.photo, buttons=in_rows(_what_next(idea, asked)))
+    talk = replace(about(asked), ideas=(idea.id,))
+    return Outcome(replies=(reply,), notes=(Put(talk),) if talk != asked.talk else ())
+
+
+def _what_next(idea: Idea, asked: Asked) -> Iterable[Button]:
+    if idea.state != "waiting":
+        yield Button("Bring it back", sentences.bring_back(idea.id))
+        return
+    for month in idea.months[:2]:
+        yield _use_button("Use", idea, month, asked)
+    yield Button("Let it go", sentences.let_go(idea.id))
+
+
+# --- put to use, let go, brought back -------------------------------------------------------
+
+
+def use(shop: Shop, request: UseIdea, asked: Asked) -> Outcome:
+    """Put an idea to use: as an item of its name unless it is to be the theme. Where the plan
+    refuses the item or the theme, the idea waits on."""
+    idea = find(shop.ideas, request.idea)
+    if idea is None:
+        return answer(asked, (say.gone(),))
+    if idea.state == "used":
+        back = Button("Bring it back", sentences.bring_back(idea.id))
+        return answer(asked, (say.used_already(idea, asked.today),), (back,))
+    if request.as_theme:
+        planned = plan.set_theme(shop, SetTheme(request.box, short(idea.text, NAME)), asked)
+    else:
+        facts = ItemFacts(name=short(idea.text, NAME).rstrip("."))
+        planned = plan.add_item(shop, AddItem(request.box, facts), asked)
+    if not planned.changes:
+        return planned
+    used = replace(idea, state="used", box=request.box)
+    first, *others = planned.replies
+    first = replace(first, text=f"{first.text}\n{say.put_to_use(idea)}")
+    return replace(planned, replies=(first, *others), changes=(*planned.changes, Put(used)))
+
+
+def let_go(shop: Shop, request: LetIdeaGo, asked: Asked) -> Outcome:
+    """Let an idea go."""
+    idea = find(shop.ideas, request.idea)
+    if idea is None:
+        return answer(asked, (say.gone(),))
+    if idea.state != "waiting":
+        back = Button("Bring it back", sentences.bring_back(idea.id))
+        return answer(asked, (say.stands(idea),), (back,))
+    change = Put(replace(idea, state="let go"))
+    return changed(shop, asked, (change,), (say.let_go(idea),))
+
+
+def bring_back(shop: Shop, request: BringIdeaBack, asked: Asked) -> Outcome:
+    """Let an idea wait again, whether it was used or let go."""
+    idea = find(shop.ideas, request.idea)
+    if idea is None:
+        return answer(asked, (say.gone(),))
+    if idea.state == "waiting":
+        return answer(asked, (say.stands(idea),))
+    change = Put(replace(idea, state="waiting", box=""))
+    was_in = idea.box if idea.state == "used" else ""
+    return changed(shop, asked, (change,), (say.brought_back(idea, was_in, asked.today),))
+
+
+HANDLERS: dict[type, Handler] = {
+    KeepIdea: keep,
+    ListIdeas: show_list,
+    ShowIdea: show,
+    UseIdea: use,
+    LetIdeaGo: let_go,
+    BringIdeaBack: bring_back,
+}

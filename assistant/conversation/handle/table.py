@@ -1,0 +1,90 @@
+"""Which function handles which request.
+
+Knows: every room of handle/. Must not know: anything else. Invariant: there is exactly one
+function for every request (tested).
+"""
+
+from assistant.conversation.handle import (
+    answers,
+    doors,
+    files,
+    help,
+    history,
+    ideas,
+    nudging,
+    plan,
+    suppliers,
+)
+from assistant.conversation.handle import shop as shop_
+from assistant.conversation.handle.asked import Handler
+from assistant.conversation.requests import (
+    AddItem,
+    BringIdeaBack,
+    BringIn,
+    ChangeItem,
+    ChangeMornings,
+    ChangeShop,
+    ChangeSupplier,
+    Close,
+    DropItem,
+    KeepIdea,
+    LetIdeaGo,
+    LetIn,
+    MarkDone,
+    MoveItem,
+    NotNeeded,
+    PutOff,
+    Reopen,
+    Reopened,
+    SendAway,
+    SetShipDate,
+    SetShipRule,
+    SetTheme,
+    SwapBoxes,
+    Undo,
+    UseIdea,
+)
+
+HANDLERS: dict[type, Handler] = {
+    **ideas.HANDLERS,
+    **plan.HANDLERS,
+    **shop_.HANDLERS,
+    **suppliers.HANDLERS,
+    **answers.HANDLERS,
+    **nudging.HANDLERS,
+    **files.HANDLERS,
+    **history.HANDLERS,
+    **doors.HANDLERS,
+    **help.HANDLERS,
+}
+
+# Requests that mean to change something: one that changes nothing was refused.
+WRITES: frozenset[type] = frozenset(
+    {
+        AddItem,
+        BringIdeaBack,
+        BringIn,
+        ChangeItem,
+        ChangeMornings,
+        ChangeShop,
+        ChangeSupplier,
+        Close,
+        DropItem,
+        KeepIdea,
+        LetIdeaGo,
+        LetIn,
+        MarkDone,
+        MoveItem,
+        NotNeeded,
+        PutOff,
+        Reopen,
+        Reopened,
+        SendAway,
+        SetShipDate,
+        SetShipRule,
+        SetTheme,
+        SwapBoxes,
+        Undo,
+        UseIdea,
+    }
+)

@@ -1,0 +1,55 @@
+"""The outcomes of one message's parts made into one outcome.
+
+Knows: replies, buttons, changes. Must not know: what they are about. Invariants: the chat that
+was heard gets one message, plus one for each picture or file; nothing that a part changes or
+tells another chat is lost; a button is shown once.
+"""
+
+from collections.abc import Iterable, Sequence
+
+from msgspec.structs import replace
+
+from assistant.conversation.handle.outcomes import in_rows
+from assistant.conversation.messages import Button, Outcome, Reply
+
+BUTTONS = 6  # of one message made of several
+
+
+def join(outcomes: Sequence[Outcome], chat: str) -> Outcome:
+    """Return one outcome with the changes of all, in order; `chat` is the one that was heard."""
+    if len(outcomes) == 1:
+        return outcomes[0]
+    replies = [reply for outcome in outcomes for reply in outcome.replies]
+    here = [reply for reply in replies if _is_plain(reply, chat)]
+    others = [reply for reply in replies if not _is_plain(reply, chat)]
+    return Outcome(
+        replies=(*((_one(here),) if here else ()), *others),
+        changes=tuple(change for outcome in outcomes for change in outcome.changes),
+        notes=tuple(note for outcome in outcomes for note in outcome.notes),
+        files=tuple(file for outcome in outcomes for file in outcome.files),
+        undoes=next((outcome.undoes for outcome in outcomes if outcome.undoes), 0),
+    )
+
+
+def _is_plain(reply: Reply, chat: str) -> bool:
+    return reply.to in ("", chat) and not reply.photo and not reply.document
+
+
+def _one(replies: Sequence[Reply]) -> Reply:
+    """One reply out of several: texts under each other, every button once."""
+    if len(replies) == 1:
+        return replies[0]
+    first, *others = replies
+    gap = "\n\n" if any(reply.title for reply in replies) else "\n"
+    texts = (first.text, *(f"{one.title}\n{one.text}".strip() for one in others))
+    rows = in_rows(_once(replies))
+    return replace(first, text=gap.join(texts), buttons=rows)
+
+
+def _once(replies: Iterable[Reply]) -> tuple[Button, ...]:
+    """The buttons of all replies, the first of each reply before its others."""
+    rows = [tuple(button for row in reply.buttons for button in row) for reply in replies]
+    width = max(map(len, rows))
+    turns = (row[place] for place in range(width) for row in rows if place < len(row))
+    said = {button.says: button for button in reversed(tuple(turns))}
+    return tuple(reversed(said.values()))[:BUTTONS]

@@ -1,0 +1,54 @@
+"""What is said in welcome, and of what can be said.
+
+Knows: the sample conversations (examples.py). Must not know: what any of them does. Invariants:
+every sentence shown as something to say is one that the examples say, so it is tested; the
+overview fits a phone.
+"""
+
+from collections.abc import Sequence
+
+from assistant.conversation.examples import Example, phrases
+from assistant.conversation.replies.plain import listed, short
+
+NAME = 40
+ABOUT: dict[str, str] = {  # topic of the examples -> what it is about
+    "ideas": "catch them, find them, use them",
+    "plan": "themes and items, box by box",
+    "dates": "when, and why then",
+    "suppliers": "where they are, when they close",
+    "shop": "its numbers, days and zone",
+    "nudges": "the morning message, done, put off",
+    "files": "send a CSV or XLSX of your year",
+    "undo": "take back, look back",
+    "people": "helpers and groups",
+}
+
+
+def overview(topics: Sequence[str]) -> tuple[str, ...]:
+    """List what help there is, a line a topic."""
+    return tuple(f"help {topic}: {ABOUT[topic]}" for topic in topics)
+
+
+def topic(examples: Sequence[Example]) -> tuple[str, ...]:
+    """List what can be said on one topic."""
+    return tuple(f"\u2022 {phrase}" for example in examples for phrase in phrases(example))
+
+
+def no_topic(said: str, topics: Sequence[str]) -> str:
+    """Refuse a topic that there is no help on."""
+    return f"I have no help on {short(said, NAME)}, but on {listed(topics)}. For example: help plan"
+
+
+def greeting(name: str, shop: str) -> str:
+    """The title of the welcome."""
+    return f"Hello, {short(name, NAME)}" if name else f"Hello from {short(shop, NAME)}"
+
+
+BEGIN = (
+    "Nothing is planned yet. To begin, send a year from a file (CSV or XLSX),",
+    "or say it line by line:",
+    "\u2022 March theme rain and roots",
+    "\u2022 add to March: field notebook from Aldermoor, 3.10, 20 working days, made in Germany",
+    "And catch ideas as they come:",
+    "\u2022 Idea: lantern walk for November, maybe a beeswax wrap",
+)

@@ -1,0 +1,159 @@
+"""What is said of the history: what was changed, by whom, and what was taken back.
+
+Knows: entries, changes and how records are called. Must not know: what may be taken back (see
+handle/history). Invariant: what was taken back is said by what is true now, in at most a few
+lines.
+"""
+
+from collections.abc import Callable, Sequence
+from datetime import date
+from typing import Any
+
+from assistant.conversation.replies.plain import box_name, day, full_day, plural, short
+from assistant.planning.changes import find, place
+from assistant.planning.model import Change, Entry, Put, Shop
+
+LINE = 60  # characters of a name or a sentence that a line shows
+LINES = 3  # lines that say what is true again
+
+NOTHING = "There is nothing of yours to take back. To see what was changed: history"
+NO_HISTORY = "Nothing was changed yet. For example: March theme rain and roots"
+
+
+# --- what a change makes true ---------------------------------------------------------------
+
+
+def now_again(shop: Shop, changes: Sequence[Change], today: date) -> tuple[str, ...]:
+    """Say what is true once `changes` (which take something back) are made in `shop`."""
+    lines = list(dict.fromkeys(_line(shop, change, today) for change in changes))
+    if len(lines) <= LINES + 1:
+        return tuple(lines)
+    return (*lines[:LINES], f"And {len(lines) - LINES} more.")
+
+
+def _line(shop: Shop, change: Change, today: date) -> str:
+    table, id = place(change)
+    old = find(getattr(shop, table), id)
+    new = change.record if isinstance(change, Put) else None
+    name = _NAMES[table](shop, new or old, today)
+    if new is None:
+        return f"{name} is out again."
+    if old is None:
+        return f"{name} is back."
+    for field, write in _FIELDS.get(table, ()):
+        if getattr(old, field) != getattr(new, field):
+            return write(name, getattr(new, field), today)
+    return f"{name} is as it was."
+
+
+def called(shop: Shop, table: str, id: str, today: date) -> str:
+    """Name a record as people do: "field notebook (March)", "the idea lantern walk"."""
+    record = find(getattr(shop, table), id)
+    return _NAMES[table](shop, record, today) if record is not None else "something since removed"
+
+
+def _item(_shop: Shop, item: Any, today: date) -> str:
+    return f"{short(item.name, LINE)} ({box_name(item.box, today)})"
+
+
+def _mark(shop: Shop, mark: Any, today: date) -> str:
+    owner, _, stage = mark.id.rpartition("/")
+    item = find(shop.items, owner)
+    whose = _item(shop, item, today) if item is not None else _box_of(shop, owner, today)
+    return f"{stage} of {whose}"
+
+
+def _box_of(shop: Shop, id: str, today: date) -> str:
+    return box_name(id, today) if find(shop.boxes, id) is not None else "an item"
+
+
+_NAMES: dict[str, Callable[[Shop, Any, date], str]] = {
+    "profile": lambda _shop, _record, _today: "what I know of the shop",
+    "suppliers": lambda _shop, record, _today: short(record.name, LINE),
+    "boxes": lambda _shop, record, today: box_name(record.id, today),
+    "items": _item,
+    "ideas": lambda _shop, record, _today: f"the idea {short(record.text, LINE)}",
+    "people": lambda _shop, record, _today: f"what I know of {record.name or record.chat}",
+    "ledger": _mark,
+}
+
+
+def _theme(name: str, theme: str, _today: date) -> str:
+    return f'theme of {name} is "{short(theme, LINE)}" again.' if theme else f"{name}: no theme."
+
+
+def _ships(name: str, on: date | None, today: date) -> str:
+    return f"{name} ships {day(on, today)} again." if on else f"{name} ships by the rule again."
+
+
+def _in_box(name: str, _box: str, _today: date) -> str:
+    return f"{name} is there again."
+
+
+def _idea_state(name: str, state: str, _today: date) -> str:
+    return f"{name} {'waits' if state == 'waiting' else f'is {state}'} again."
+
+
+def _mark_state(name: str, state: str, _today: date) -> str:
+    return f"{name} is {state} again."
+
+
+_Writer = Callable[[str, Any, date], str]
+_FIELDS: dict[str, tuple[tuple[str, _Writer], ...]] = {
+    "boxes": (("theme", _theme), ("ship_on", _ships)),
+    "items": (("box", _in_box),),
+    "ideas": (("state", _idea_state),),
+    "ledger": (("state", _mark_state),),
+}
+
+
+# --- undo -----------------------------------------------------------------------------------
+
+
+def taken_back(entry: Entry, lines: Sequence[str]) -> tuple[str, ...]:
+    """Say which change was taken back and what is true again."""
+    return (f"Taken back: {short(entry.why, LINE)}", *(_capital(line) for line in lines))
+
+
+def put_back(entry: Entry, lines: Sequence[str]) -> tuple[str, ...]:
+    """Say that an undo was itself taken back."""
+    return (f"Put back: {short(entry.why, LINE)}", *(_capital(line) for line in lines))
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+def changed_since(entry: Entry, names: Sequence[str], later: Entry | None, who: str) -> str:
+    """Refuse to take back what was changed again, and say by what."""
+    text = f"Not taken back: {short(entry.why, LINE)}\n{_capital(names[0])} was changed since"
+    if len(names) > 1:
+        text = f"{text}, and {plural(len(names) - 1, 'more record')}"
+    if later is None:
+        return f"{text}."
+    return f"{text}: {short(later.why, LINE)} ({who}). Take that back first."
+
+
+def back_already(entry: Entry) -> str:
+    """Refuse to take back twice."""
+    return f"That was taken back already: {short(entry.why, LINE)}"
+
+
+def unknown(number: int) -> str:
+    """Refuse a number that the history does not show."""
+    return f"I have no change number {number} that can be taken back. To see them: history"
+
+
+def not_yours(entry: Entry, who: str) -> str:
+    """Refuse a helper who wants to take back what someone else did."""
+    return f"{short(entry.why, LINE)}: {who} did that. Only they or an owner can take it back."
+
+
+# --- history --------------------------------------------------------------------------------
+
+
+def line(entry: Entry, who: str, on: date, back: bool, today: date) -> str:
+    """Write one line of the history."""
+    date_ = day(on, today) if on.year == today.year else full_day(on)
+    mark = " (taken back)" if back else ""
+    return f"{entry.number}. {date_}, {who}: {short(entry.why, LINE)}{mark}"
