@@ -4,17 +4,23 @@ Knows: deadlines before and after a change. Must not know: how the change came a
 nothing here changes anything; only deadlines that are open and that are nudged about are told.
 """
 
-from collections.abc import Iterable, Iterator, Sequence
-from datetime import date, timedelta
+from collections.abc import Iterable
+from datetime import date
+from itertools import islice
+
+from msgspec.structs import replace
 
 from assistant.conversation import sentences
 from assistant.conversation.messages import Button
 from assistant.conversation.replies import dates as say
+from assistant.conversation.replies.plain import box_name
+from assistant.planning.calendars import calendars
 from assistant.planning.changes import find, profile_of
 from assistant.planning.deadlines import KEPT_AFTER_SHIPPING, Deadline, deadlines, ship_date
-from assistant.planning.model import Shop
+from assistant.planning.model import Box, Item, Shop
 
-PACK, ORDER = "pack", "order"  # stages that replies single out
+ORDER = "order"  # the stage that replies single out: the day on which money is committed
+TRIED = 3  # later boxes in which a late item is tried
 
 
 def todo(shop: Shop, today: date) -> tuple[Deadline, ...]:
@@ -83,6 +89,61 @@ def moves(before: Shop, after: Shop, today: date) -> tuple[str, ...]:
         say.late_now(late),
         say.cannot_be(lost, today),
     )
+
+
+def tightest_of(shop: Shop, boxes: Iterable[str], today: date) -> str:
+    """Name the item of these boxes with the least float, "" when nothing of theirs is open."""
+    wanted = set(boxes)
+    open_ones = [d for d in todo(shop, today) if d.item and d.box in wanted]
+    least = min(open_ones, key=lambda d: (d.float, d.on, d.todo), default=None)
+    item = find(shop.items, least.item) if least else None
+    return say.tightest(item.name, item.box, least.float, today) if item and least else ""
+
+
+def next_of_supplier(shop: Shop, supplier: str, today: date) -> str:
+    """Say what comes next with a supplier."""
+    theirs = {item.id for item in shop.items if item.supplier == supplier}
+    coming = next((d for d in todo(shop, today) if d.item in theirs), None)
+    return say.next_due(coming, today) if coming else ""
+
+
+def still_possible(shop: Shop, late: Deadline, today: date) -> tuple[str, ...]:
+    """Say what can still be done for an item that will not make it."""
+    later = later_box(shop, late, today)
+    return (say.still_possible(-late.float, later.id if later else "", today),)
+
+
+def later_box(shop: Shop, late: Deadline, today: date) -> Box | None:
+    """Return the first later box of the plan in which a late item would not be late: one whose
+    ship date is far enough off, tried with the item in it."""
+    item, ships = find(shop.items, late.item), ship_date(shop, late.box, today)
+    if item is None or ships is None:
+        return None
+    count = calendars(shop, today).shop.count
+    later = sorted(
+        ((on, box) for box in shop.boxes if (on := ship_date(shop, box.id, today)) and on > ships),
+        key=lambda pair: (pair[0], pair[1].id),
+    )
+    far = (box for on, box in later if count(ships, on) >= -late.float)
+    return next(
+        (box for box in islice(far, TRIED) if _fits(shop, item, box, late.stage, today)), None
+    )
+
+
+def _fits(shop: Shop, item: Item, box: Box, stage: str, today: date) -> bool:
+    moved = replace(shop, boxes=(box,), items=(replace(item, box=box.id),))
+    key = f"{item.id}/{stage}"
+    return any(d.key == key and not d.late for d in deadlines(moved, today))
+
+
+def rescue_button(shop: Shop, item_id: str, today: date) -> Button | None:
+    """The button that moves a late item to where it is not late."""
+    late = next((d for d in todo(shop, today) if d.item == item_id and d.stage == ORDER), None)
+    box = later_box(shop, late, today) if late and late.late else None
+    if box is None:
+        return None
+    label = f"Move it to {box_name(box.id, today)}"
+    return Button(label, sentences.move(shop, item_id, box.id))
 
 
 def after_moves(shop: Shop, today: date) -> tuple[Button, ...]:

@@ -31,7 +31,7 @@ def nearly(shop: Shop, name: str) -> Supplier | None:
     wanted = _plain(name)
     alike = [(fuzz.ratio(wanted, _plain(one.name)), one) for one in shop.suppliers]
     score, best = max(alike, key=lambda pair: pair[0], default=(0.0, None))
-    return best if best and NEARLY <= score and _plain(best.name) != wanted else None
+    return best if best and score >= NEARLY and _plain(best.name) != wanted else None
 
 
 def new_supplier(shop: Shop, asked: Asked, name: str, made_in: str = "") -> Supplier:
@@ -39,9 +39,7 @@ def new_supplier(shop: Shop, asked: Asked, name: str, made_in: str = "") -> Supp
     for the supplier's country."""
     country, _, subdivision = made_in.partition("/")
     name = " ".join(name.split())
-    return Supplier(
-        id=fresh_id(shop, asked), name=name, country=country, subdivision=subdivision
-    )
+    return Supplier(id=fresh_id(shop, asked), name=name, country=country, subdivision=subdivision)
 
 
 def add_supplier(

@@ -20,7 +20,7 @@ Rows = tuple[tuple[Button, ...], ...]
 
 def fresh_id(shop: Shop, asked: Asked) -> str:
     """Return an id that no item and no supplier has: `<reference>.<n>`, n counting from 1."""
-    taken = {record.id for record in (*shop.items, *shop.suppliers)}
+    taken = {item.id for item in shop.items} | {supplier.id for supplier in shop.suppliers}
     return next(id for n in count(1) if (id := f"{asked.moment.ref}.{n}") not in taken)
 
 

@@ -6,7 +6,6 @@ has shipped stays as it was; names are unique within a box; a refusal changes no
 to a change names the date that follows.
 """
 
-from collections.abc import Mapping
 from typing import Any
 
 from msgspec.structs import replace
@@ -25,12 +24,10 @@ from assistant.conversation.requests import (
     DropItem,
     ItemFacts,
     MoveItem,
-    Request,
     SetTheme,
     SwapBoxes,
 )
 from assistant.planning.changes import apply, find, profile_of
-from assistant.planning.deadlines import shipped
 from assistant.planning.model import Box, Change, Item, Put, Remove, Shop
 
 # The ledger marks of these box stages follow the contents when two boxes swap; those of packing,
@@ -45,7 +42,7 @@ def set_theme(shop: Shop, request: SetTheme, asked: Asked) -> Outcome:
     if box.theme == request.theme:
         text = say.theme_stands(box.id, box.theme, asked.today)
         return answer(asked, (text,), (how_is(box.id, asked),), talk=talk)
-    if refusal := _shipped(shop, box.id, asked):
+    if refusal := shipped_already(shop, asked, box.id):
         return refusal
     changes = (Put(replace(box, theme=request.theme)),)
     after = apply(shop, changes)
@@ -59,7 +56,7 @@ def set_theme(shop: Shop, request: SetTheme, asked: Asked) -> Outcome:
 def add_item(shop: Shop, request: AddItem, asked: Asked) -> Outcome:
     """Add an item to a box; a supplier or a box that is new is made."""
     said, box = request.facts, request.box
-    if refusal := _shipped(shop, box, asked):
+    if refusal := shipped_already(shop, asked, box):
         return refusal
     if item_named(shop, box, said.name):
         return answer(asked, (say.twice(said, box, asked.today),), (how_is(box, asked),))
@@ -84,7 +81,7 @@ def change_item(shop: Shop, request: ChangeItem, asked: Asked) -> Outcome:
     item, said = find(shop.items, request.item), request.facts
     if item is None:
         return _gone(asked)
-    if refusal := _shipped(shop, item.box, asked):
+    if refusal := shipped_already(shop, asked, item.box):
         return refusal
     other = item_named(shop, item.box, said.name)
     if other and other.id != item.id:
@@ -114,7 +111,7 @@ def move_item(shop: Shop, request: MoveItem, asked: Asked) -> Outcome:
     if item.box == request.box:
         text = say.in_it_already(item.name, item.box, asked.today)
         return answer(asked, (text,), talk=about(asked, item=item.id, box=item.box))
-    if refusal := _shipped(shop, item.box, asked) or _shipped(shop, request.box, asked):
+    if refusal := shipped_already(shop, asked, item.box, request.box):
         return refusal
     if item_named(shop, request.box, item.name):
         text = say.twice_moved(item.name, request.box, asked.today)
@@ -137,7 +134,7 @@ def drop_item(shop: Shop, request: DropItem, asked: Asked) -> Outcome:
     item = find(shop.items, request.item)
     if item is None:
         return _gone(asked)
-    if refusal := _shipped(shop, item.box, asked):
+    if refusal := shipped_already(shop, asked, item.box):
         return refusal
     marks = tuple(mark for mark in shop.ledger if mark.id.startswith(f"{item.id}/"))
     changes = (Remove("items", item.id), *(Remove("ledger", mark.id) for mark in marks))
@@ -156,7 +153,7 @@ def swap_boxes(shop: Shop, request: SwapBoxes, asked: Asked) -> Outcome:
     pair = request.first, request.second
     if pair[0] == pair[1]:
         return answer(asked, (say.same_box(pair[0], asked.today),))
-    if refusal := _shipped(shop, pair[0], asked) or _shipped(shop, pair[1], asked):
+    if refusal := shipped_already(shop, asked, *pair):
         return refusal
     first, second = (find(shop.boxes, id) or Box(id=id) for id in pair)
     inside = {id: [item for item in shop.items if item.box == id] for id in pair}
@@ -196,9 +193,12 @@ def _gone(asked: Asked) -> Outcome:
     return answer(asked, (say.item_gone(),), (Button("The year", sentences.show_year()),))
 
 
-def _shipped(shop: Shop, box: str, asked: Asked) -> Outcome | None:
-    on = shipped(shop, box, asked.today)
-    return answer(asked, (say.over(box, on, asked.today),)) if on else None
+def shipped_already(shop: Shop, asked: Asked, *boxes: str) -> Outcome | None:
+    """The refusal to change a box that has shipped, None where all of them may change."""
+    for box in boxes:
+        if on := dates.shipped(shop, box, asked.today):
+            return answer(asked, (say.over(box, on, asked.today),))
+    return None
 
 
 def _with_facts(shop: Shop, item: Item, said: ItemFacts, supplier: str) -> Item:
@@ -253,7 +253,7 @@ def _swapped_marks(shop: Shop, first: str, second: str) -> tuple[Change, ...]:
     return tuple(changes)
 
 
-HANDLERS: Mapping[type[Request], Handler] = {
+HANDLERS: dict[type, Handler] = {
     SetTheme: set_theme,
     AddItem: add_item,
     ChangeItem: change_item,

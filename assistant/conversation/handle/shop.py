@@ -22,7 +22,6 @@ from assistant.conversation.replies import shop as say
 from assistant.conversation.requests import (
     ChangeMornings,
     ChangeShop,
-    Request,
     SetShipDate,
     SetShipRule,
 )
@@ -80,14 +79,14 @@ def set_ship_rule(shop: Shop, request: SetShipRule, asked: Asked) -> Outcome:
     if request.rule == profile.ship_rule and shop.profile:
         return answer(asked, (say_plan.rule_stands(request.rule), *lines[1:]))
     moved = dates.moves(shop, after, asked.today)
-    return changed(shop, asked, changes, (*lines, *moved), dates.after_moves(moved))
+    return changed(shop, asked, changes, (*lines, *moved), dates.after_moves(after, asked.today))
 
 
 def set_ship_date(shop: Shop, request: SetShipDate, asked: Asked) -> Outcome:
     """Fix the ship date of a box, or let it follow the rule again."""
     known = find(shop.boxes, request.box)
     box, talk = known or Box(id=request.box), about(asked, box=request.box, item="")
-    if refusal := shipped_already(shop, box.id, asked):
+    if refusal := shipped_already(shop, asked, box.id):
         return refusal
     if request.on is not None and request.on < asked.today:
         text = say_plan.ship_past(box.id, request.on, asked.today + EXAMPLE_AHEAD, asked.today)
@@ -95,7 +94,7 @@ def set_ship_date(shop: Shop, request: SetShipDate, asked: Asked) -> Outcome:
     buttons = (how_is(box.id, asked),)
     if box.ship_on == request.on and (known or request.on is None):
         on = ship_date(shop, box.id, asked.today)
-        return answer(asked, (say_plan.ships_already(box, on, asked.today),), buttons, talk=talk)
+        return answer(asked, (say_plan.ships_already(box.id, on, asked.today),), buttons, talk=talk)
     changes = (Put(replace(box, ship_on=request.on)),)
     after = apply(shop, changes)
     lines = (*_ship_lines(after, box.id, asked), *dates.moves(shop, after, asked.today))
@@ -116,7 +115,7 @@ def change_shop(shop: Shop, request: ChangeShop, asked: Asked) -> Outcome:
     after = apply(shop, changes)
     moved = dates.moves(shop, after, asked.today)
     lines = (say.changed(what), _money_warning(shop, old, new), *moved)
-    return changed(shop, asked, changes, lines, dates.after_moves(moved))
+    return changed(shop, asked, changes, lines, dates.after_moves(after, asked.today))
 
 
 def change_mornings(shop: Shop, request: ChangeMornings, asked: Asked) -> Outcome:
@@ -206,7 +205,7 @@ def _morning_lines(shop: Shop, person: Person) -> tuple[str, ...]:
     at = person.digest_at or house.digest_at
     weekends = house.weekends if person.weekends is None else person.weekends
     where = person.zone or profile_of(shop).zone
-    quiet = in_quiet(at, house.quiet_from, house.quiet_to)
+    quiet = False
     at_last = house.quiet_to if quiet else at
     return (
         say.mornings(at_last, weekends, where),
@@ -214,7 +213,7 @@ def _morning_lines(shop: Shop, person: Person) -> tuple[str, ...]:
     )
 
 
-HANDLERS: Mapping[type[Request], Handler] = {
+HANDLERS: dict[type, Handler] = {
     SetShipRule: set_ship_rule,
     SetShipDate: set_ship_date,
     ChangeShop: change_shop,

@@ -6,7 +6,6 @@ makes a supplier, but is never forgotten for one; no two suppliers have one name
 change names the dates that move because of it.
 """
 
-from collections.abc import Mapping
 from datetime import date
 from typing import Any
 
@@ -24,7 +23,6 @@ from assistant.conversation.requests import (
     ChangeSupplier,
     Close,
     Reopen,
-    Request,
     ShowSupplier,
 )
 from assistant.planning.changes import apply, find, profile_of
@@ -140,10 +138,10 @@ def _told(shop: Shop, asked: Asked, changes: tuple[Change, ...], *lines: str) ->
     """The outcome of a change to calendars or suppliers: what moves because of it."""
     after = apply(shop, changes)
     moved = dates.moves(shop, after, asked.today)
-    return changed(shop, asked, changes, (*lines, *moved), dates.after_moves(moved))
+    return changed(shop, asked, changes, (*lines, *moved), dates.after_moves(after, asked.today))
 
 
-HANDLERS: Mapping[type[Request], Handler] = {
+HANDLERS: dict[type, Handler] = {
     Close: close,
     Reopen: reopen,
     ChangeSupplier: change_supplier,

@@ -52,6 +52,16 @@ def row(deadline: Deadline, today: date) -> str:
     return f"{on}  {short(deadline.todo, TODO)} ({where}){mark}"
 
 
+def ships(on: date, today: date) -> str:
+    """Say when a box ships."""
+    return f"Ships {day(on, today)}."
+
+
+def no_ship_date(box: str, today: date) -> str:
+    """Say that a box has no ship date."""
+    return f"The ship day gives {box_name(box, today)} no date. Say: ship {box} on the 12th"
+
+
 def was(on: date, today: date) -> str:
     """Write where a date stood before."""
     return f"It was {day(on, today)}."
@@ -60,6 +70,16 @@ def was(on: date, today: date) -> str:
 def nothing_left(name: str) -> str:
     """Say that nothing is left to be done for something."""
     return f"Nothing is left to be done for {short(name, TODO)}."
+
+
+def tightest(item: str, box: str, slack: int, today: date) -> str:
+    """Name the item that binds two boxes after a swap; `slack` in working days."""
+    room = f"{plural(slack, 'working day')} of float" if slack >= 0 else _short_of(slack)
+    return f"Tightest: {short(item, TODO)} ({box_name(box, today)}), {room}."
+
+
+def _short_of(slack: int) -> str:
+    return f"{plural(-slack, 'working day')} too late"
 
 
 # --- provisional dates ----------------------------------------------------------------------
@@ -80,7 +100,7 @@ def expected_closure() -> str:
 UNKNOWN = {
     "lead time": "No lead time is known, so none is counted. Say: {item} lead time 20 working days",
     "supplier": "No supplier is known yet. Say: {item} is from Aldermoor",
-    "subscriber count": "Packing is counted as one day until I know how many you are. Say: we are 420",
+    "subscriber count": "Packing counts as one day until I know how many you are. Say: we are 420",
 }
 
 
@@ -99,9 +119,9 @@ def moved(count: int, new: Deadline, old: date, today: date) -> str:
     return f"{head}{todo} by {day(new.on, today)}, was {day(old, today)}."
 
 
-def none_moved(next_one: Deadline | None, today: date) -> str:
+def none_moved(coming: Deadline | None, today: date) -> str:
     """Say that no date moved, and what comes next."""
-    return f"No date moves. {next_due(next_one, today)}" if next_one else "No date moves."
+    return f"No date moves. {next_due(coming, today)}" if coming else "No date moves."
 
 
 def next_due(deadline: Deadline, today: date) -> str:
@@ -128,7 +148,8 @@ def cannot_be(boxes: Iterable[str], today: date) -> str:
 def in_hand_today(in_hand: date, packing: date, slack: int, today: date) -> str:
     """Say when a thing would be in hand if its next step were done today, against packing."""
     early = f"{plural(slack, 'working day')} to spare" if slack >= 0 else "too late for it"
-    return f"Done today, it is in hand {day(in_hand, today)}; packing is {day(packing, today)}: {early}."
+    hand, pack = day(in_hand, today), day(packing, today)
+    return f"Done today, it is in hand {hand}; packing is {pack}: {early}."
 
 
 def still_possible(days_short: int, later: str, today: date) -> str:

@@ -205,16 +205,6 @@ def both_empty(first: str, second: str, today: date) -> str:
     )
 
 
-def tightest(item: str, box: str, slack: int, today: date) -> str:
-    """Name the item that binds two boxes after a swap; `slack` in working days."""
-    room = f"{plural(slack, 'working day')} of float" if slack >= 0 else _short_of(slack)
-    return f"Tightest: {name(item)} ({box_name(box, today)}), {room}."
-
-
-def _short_of(slack: int) -> str:
-    return f"{plural(-slack, 'working day')} too late"
-
-
 # --- ship dates -----------------------------------------------------------------------------
 
 
@@ -222,6 +212,11 @@ def rule_set(rule: str, next_ones: Iterable[tuple[str, date]], today: date) -> t
     """Say the rule and what it gives: (box, ship date) of the boxes that follow it."""
     ships = [f"{box_name(box, today)} {day(on, today)}" for box, on in next_ones]
     return (f"Ship day: {rule}.", f"Next: {listed(ships)}." if ships else "")
+
+
+def rule_stands(rule: str) -> str:
+    """Say that this is the rule already."""
+    return f"Ship day: {rule}. That is the rule already; nothing was changed."
 
 
 def fixed_ones(boxes: Iterable[str], today: date) -> str:
@@ -236,21 +231,16 @@ def ships(box: str, on: date, today: date) -> str:
     return f"{box_name(box, today)} ships {day(on, today)}."
 
 
-def ships_then(on: date | None, today: date) -> str:
-    """Say when the box just named ships."""
-    return f"Ships {day(on, today)}." if on else ""
-
-
 def back_to_rule(box: str, on: date | None, rule: str, today: date) -> str:
     """Say that a box follows the rule again."""
     when = f"{box_name(box, today)} ships {day(on, today)}" if on else box_name(box, today)
     return f"{when}, by the rule again: {rule}."
 
 
-def follows_rule(box: str, on: date | None, today: date) -> str:
-    """Say that a box has no date of its own to forget."""
-    when = f": {day(on, today)}" if on else ""
-    return f"{box_name(box, today)} ships by the rule already{when}. Nothing was changed."
+def ships_already(box: str, on: date | None, today: date) -> str:
+    """Say that a box ships on that day already."""
+    when = f"ships {day(on, today)}" if on else "ships by the rule"
+    return f"{box_name(box, today)} {when} already. Nothing was changed."
 
 
 def written_out(on: date) -> str:
@@ -272,6 +262,6 @@ def rest_day(on: date, reason: str, today: date) -> str:
     return f"You do not work on {day(on, today)} ({reason}); I keep it as you said."
 
 
-def other_month(box: str, on: date, today: date) -> str:
+def other_month(box: str, today: date) -> str:
     """Point out a ship date outside the box's month."""
     return f"That is not in {box_name(box, today)}; I keep it as you said."

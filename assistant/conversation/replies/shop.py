@@ -119,6 +119,13 @@ def mornings(at: time, weekends: bool, zone: str) -> str:
     return f"Your morning message comes at {at:%H:%M} ({zone}), {days}."
 
 
+def no_mornings() -> str:
+    """Refuse to set an hour for somebody who gets no morning message of their own."""
+    return (
+        "Mornings are set by the people who were let in themselves, each in their own chat with me."
+    )
+
+
 def quiet(at: time, until: time) -> str:
     """Say that an hour lies in the quiet time."""
     return f"{at:%H:%M} lies in the quiet hours, so it comes at {until:%H:%M}."

@@ -10,8 +10,8 @@ from datetime import date
 
 from assistant.conversation.replies.plain import MONTHS, box_name, day, listed, plural, short
 from assistant.conversation.replies.plan import lead, name
+from assistant.conversation.replies.shop import place
 from assistant.planning.model import Closure, Item, Supplier
-from assistant.scheduling.countries import country_name
 
 YOU = "You"
 
@@ -81,10 +81,9 @@ def _lower(who: str) -> str:
 
 def backwards(who: str, closure: Closure, today: date) -> str:
     """Refuse a closure that ends before it begins."""
-    assert closure.first and closure.last
     example = f"{name(who)} closed" if who else "we are closed"
     return (
-        f"I read a closure from {day(closure.first, today)} to {day(closure.last, today)}, which "
+        f"I read that {_lower(who)} closed {span(closure, today)}, which "
         f"ends before it begins. For example: {example} 2-20 August"
     )
 
@@ -126,9 +125,9 @@ def renamed(old: str, new: str) -> str:
 
 def facts(supplier: Supplier) -> dict[str, str]:
     """Write what is known of a supplier, a piece for each fact, in the order they are read."""
-    place = _place(supplier.country, supplier.subdivision)
+    where = place(supplier.country, supplier.subdivision) if supplier.country else ""
     pieces = {
-        "place": f"in {place}" if place else "",
+        "place": f"in {where}" if where else "",
         "week": f"works {supplier.week}",
         "lead": f"lead time {lead(supplier.lead)}" if supplier.lead else "",
         "confirm": _confirm(supplier.confirm_days),
@@ -147,14 +146,6 @@ def facts(supplier: Supplier) -> dict[str, str]:
 
 def _confirm(days: int) -> str:
     return f"starts {plural(days, 'working day')} after the order" if days else ""
-
-
-def _place(country: str, subdivision: str) -> str:
-    if not country:
-        return ""
-    part = country_name(f"{country}/{subdivision}") if subdivision else None
-    whole = country_name(country) or country
-    return part or (f"{whole} ({subdivision})" if subdivision else whole)
 
 
 def changed(who: str, what: Iterable[str], new: bool) -> str:

@@ -1,0 +1,213 @@
+"""Answers about the plan: what is due, what is late, how a box is, the year, when, why.
+
+Knows: which deadlines, boxes and items a question is about. Must not know: how an answer is
+written (replies/answers) or how a date is worked back (planning). Invariants: an answer changes
+nothing but the talk, so that "done 1" and "it" mean what was shown last.
+"""
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from datetime import date, timedelta
+from decimal import Decimal
+
+from assistant.conversation import sentences
+from assistant.conversation.handle import dates
+from assistant.conversation.handle.asked import Asked, Handler
+from assistant.conversation.handle.named import supplier_name
+from assistant.conversation.handle.outcomes import about, answer
+from assistant.conversation.messages import Button, Outcome
+from assistant.conversation.replies import answers as say
+from assistant.conversation.replies import dates as say_dates
+from assistant.conversation.requests import (
+    HowIs,
+    Request,
+    ShowYear,
+    WhatIsDue,
+    WhatIsLate,
+    When,
+    Why,
+)
+from assistant.planning.calendars import calendars
+from assistant.planning.changes import find, profile_of
+from assistant.planning.deadlines import Deadline, deadlines, ship_date
+from assistant.planning.model import Box, Item, Shop
+
+SHOWN = 15  # lines of a list that was asked for; a digest is shorter
+TOUCHED = 3  # of a list, how many have buttons of their own
+PUT_OFF_DAYS = 3
+YEAR_BOXES = 12
+
+# How far an item is: the last of these stages that is done, and the word for it.
+STATES = (
+    ("stock", "in hand"),
+    ("dispatch", "on its way"),
+    ("order", "ordered"),
+    ("source", "settled"),
+)
+OPEN = "open"
+
+
+def what_is_due(shop: Shop, request: WhatIsDue, asked: Asked) -> Outcome:
+    """List what is open up to a day, late things first."""
+    until = request.until or asked.today + timedelta(shop.house.horizon_days)
+    open_ones = [d for d in dates.todo(shop, asked.today) if d.on <= until]
+    waiting = [d for d in open_ones if d.until is not None and d.until > asked.today]
+    due = [d for d in open_ones if d not in waiting]
+    if not due:
+        return _nothing(shop, asked, say.nothing_due(until, asked.today), len(waiting))
+    lines = (*due_lines(due, asked.today, SHOWN), say.put_off(len(waiting)))
+    buttons = (*touches(shop, due), Button("Rehearse the year", sentences.rehearse()))
+    talk = about(asked, deadlines=[d.key for d in due[:SHOWN]])
+    return answer(asked, lines, buttons, title=say.due_by(until, asked.today), talk=talk)
+
+
+def what_is_late(shop: Shop, request: WhatIsLate, asked: Asked) -> Outcome:
+    """List what is open and past; what is put off is late all the same."""
+    del request
+    late = [d for d in dates.todo(shop, asked.today) if d.late]
+    if not late:
+        return _nothing(shop, asked, say.NOTHING_LATE, 0)
+    lines = say.numbered((("", late),), SHOWN, asked.today)
+    still = next((d for d in late if d.item), None)
+    more = dates.still_possible(shop, still, asked.today) if still else ()
+    talk = about(asked, deadlines=[d.key for d in late[:SHOWN]])
+    return answer(asked, (*lines, *more), touches(shop, late), title=say.LATE, talk=talk)
+
+
+def due_lines(due: Sequence[Deadline], today: date, most: int) -> tuple[str, ...]:
+    """Write a list of deadlines under its headings: late, today, ahead."""
+    late = [d for d in due if d.late]
+    now = [d for d in due if not d.late and d.on <= today]
+    ahead = [d for d in due if not d.late and d.on > today]
+    headings = say.sections(len(late), len(now), len(ahead))
+    return say.numbered(tuple(zip(headings, (late, now, ahead), strict=True)), most, today)
+
+
+def touches(shop: Shop, due: Iterable[Deadline]) -> tuple[Button, ...]:
+    """The buttons of the first few of a list."""
+    buttons: list[Button] = []
+    for number, deadline in enumerate(tuple(due)[:TOUCHED], start=1):
+        buttons.append(Button(f"Done {number}", sentences.done(shop, deadline.key)))
+        off = sentences.put_off(shop, deadline.key, PUT_OFF_DAYS)
+        buttons.append(Button(f"Put off {number}", off))
+    return tuple(buttons)
+
+
+def _nothing(shop: Shop, asked: Asked, text: str, waiting: int) -> Outcome:
+    """An answer where there is nothing to list: what comes next, or how to begin."""
+    if not shop.boxes:
+        return answer(asked, (text, say.NO_PLAN))
+    coming = [d for d in dates.todo(shop, asked.today) if d.on >= asked.today]
+    following = say_dates.next_due(coming[0], asked.today) if coming else ""
+    talk = about(asked, deadlines=[d.key for d in coming[:1]])
+    year = Button("The year", sentences.show_year())
+    return answer(asked, (text, following, say.put_off(waiting)), (year,), talk=talk)
+
+
+# --- one box --------------------------------------------------------------------------------
+
+
+def how_is(shop: Shop, request: HowIs, asked: Asked) -> Outcome:
+    """The state of one box: ship date, items, cost, what is next, what is tightest."""
+    box, today = find(shop.boxes, request.box), asked.today
+    on = ship_date(shop, request.box, today)
+    talk = about(asked, item="", box=request.box)
+    if box is None:
+        text = say.nothing_planned(request.box, on, today)
+        return answer(asked, (text,), (Button("The year", sentences.show_year()),), talk=talk)
+    coming = [d for d in dates.todo(shop, today) if d.box == box.id]
+    inside = [item for item in shop.items if item.box == box.id]
+    lines = (
+        _ships(shop, box, on, today),
+        *_contents(shop, inside, today),
+        *_next_lines(coming, today),
+        dates.tightest_of(shop, (box.id,), today),
+    )
+    buttons = (
+        Button("What is due", sentences.what_is_due()),
+        Button("Why", sentences.why(shop, box=box.id)),
+        *(Button(f"Done: {d.stage}", sentences.done(shop, d.key)) for d in coming[:1]),
+    )
+    talk = about(asked, item="", box=box.id, deadlines=[d.key for d in coming[:1]])
+    return answer(asked, lines, buttons, title=say.box_title(box.id, box.theme, today), talk=talk)
+
+
+def _ships(shop: Shop, box: Box, on: date | None, today: date) -> str:
+    gone = dates.shipped(shop, box.id, today)
+    if gone:
+        return say.shipped(gone, today)
+    days = calendars(shop, today).shop.count(today, on) if on else 0
+    return say.ships(on, days, today)
+
+
+def _next_lines(coming: Sequence[Deadline], today: date) -> tuple[str, ...]:
+    late = sum(d.late for d in coming)
+    return (say.late_count(late), say_dates.next_due(coming[0], today)) if coming else ()
+
+
+def _contents(shop: Shop, inside: Sequence[Item], today: date) -> tuple[str, ...]:
+    """The items of a box: how far they are, what they cost, a line each."""
+    done = {(d.item, d.stage) for d in deadlines(shop, today) if d.state == "done"}
+    states = {item.id: how_far(item.id, done) for item in inside}
+    counts = {word: 0 for _, word in STATES} | {OPEN: 0}
+    for state in states.values():
+        counts[state] += 1
+    currency = profile_of(shop).currency
+    rows = [(item, supplier_name(shop, item.supplier), states[item.id]) for item in inside]
+    return (say.states(counts), *say.items(rows, currency), _cost(shop, inside))
+
+
+def how_far(item: str, done: set[tuple[str, str]]) -> str:
+    """Say how far an item is, by the stages of it that are done: (item, stage)."""
+    return next((word for stage, word in STATES if (item, stage) in done), OPEN)
+
+
+def _cost(shop: Shop, inside: Sequence[Item]) -> str:
+    """The sum of the unit costs that are in the shop's currency."""
+    profile = profile_of(shop)
+    known = [item for item in inside if item.unit_cost is not None]
+    own = [item for item in known if item.currency in ("", profile.currency)]
+    total = sum((item.unit_cost or Decimal(0) for item in own), Decimal(0))
+    if not known:
+        return ""
+    without, foreign = len(inside) - len(known), len(known) - len(own)
+    return say.cost(total, profile.currency, profile.price, without, foreign)
+
+
+# --- the year -------------------------------------------------------------------------------
+
+
+def show_year(shop: Shop, request: ShowYear, asked: Asked) -> Outcome:
+    """The year plan, a line a box: of one year, or the next twelve boxes from this month on."""
+    if not shop.boxes:
+        return answer(asked, (say.NO_PLAN,))
+    boxes = _boxes_of(shop, request.year, asked.today)
+    if not boxes:
+        years = sorted({int(box.id[:4]) for box in shop.boxes})
+        text = say.no_such_year(request.year or asked.today.year, years)
+        return answer(asked, (text,), (Button("The year", sentences.show_year()),))
+    late = [d.box for d in dates.todo(shop, asked.today) if d.late]
+    lines = [
+        say.year_line(
+            box.id,
+            box.theme,
+            ship_date(shop, box.id, asked.today),
+            sum(item.box == box.id for item in shop.items),
+            late.count(box.id),
+            asked.today,
+        )
+        for box in boxes
+    ]
+    title = say.year_title(boxes[0].id, boxes[-1].id, asked.today)
+    buttons = (
+        Button("What is due", sentences.what_is_due()),
+        Button("Rehearse the year", sentences.rehearse()),
+    )
+    return answer(asked, lines, buttons, title=title)
+
+
+def _boxes_of(shop: Shop, year: int | None, today: date) -> list[Box]:
+    boxes = sorted(shop.boxes, key=lambda box: box.id)
+    if year is not None:
+        return [box for box in boxes if box.id.startswith(f"{year:04}-")]
+    coming = [box for box in boxes if box.id[:7] >= f"{today:%Y-%m}"]
+    return coming[:YEAR_BOXES] or boxes[-YEAR_BOXES:]

@@ -1,0 +1,220 @@
+"""Answers about the plan: what is due, what is late, how a box is, the year, when and why.
+
+Knows: deadlines, boxes, items and how they are read on a phone, the next thing first. Must not
+know: which of them was asked for. Invariants: nothing here changes anything; each list is numbered
+as the talk remembers it.
+"""
+
+from collections.abc import Iterable, Mapping, Sequence
+from datetime import date
+from decimal import Decimal
+
+from assistant.conversation.replies.dates import row
+from assistant.conversation.replies.plain import (
+    MONTHS,
+    box_name,
+    day,
+    listed,
+    money,
+    plural,
+    short,
+)
+from assistant.conversation.replies.plan import THEME, name
+from assistant.planning.deadlines import Deadline
+from assistant.planning.model import Item
+
+ITEMS_SHOWN = 12
+
+# --- lists of what is due -------------------------------------------------------------------
+
+
+def due_by(until: date, today: date) -> str:
+    """The heading of what is due up to a day."""
+    return f"Due by {day(until, today)}"
+
+
+LATE = "Late"
+
+
+def sections(late: int, now: int, ahead: int) -> tuple[str, str, str]:
+    """The headings of a list's parts, "" where a part is empty; a list that has one part only
+    needs no heading but for what is late."""
+    several = sum(map(bool, (late, now, ahead))) > 1
+    return (
+        LATE if late else "",
+        "Today" if now else "",
+        "Ahead" if ahead and several else "",
+    )
+
+
+def numbered(
+    parts: Sequence[tuple[str, Sequence[Deadline]]], most: int, today: date
+) -> tuple[str, ...]:
+    """Write the parts of a list, each under its heading, numbered through, `most` at the most."""
+    lines: list[str] = []
+    number = 0
+    for heading, part in parts:
+        for place, deadline in enumerate(part):
+            if number == most:
+                break
+            if place == 0 and heading:
+                lines.append(heading)
+            number += 1
+            lines.append(f"{number}. {row(deadline, today)}")
+    left = sum(len(part) for _, part in parts) - number
+    return (*lines, f"and {left} more") if left else tuple(lines)
+
+
+def nothing_due(until: date, today: date) -> str:
+    """Say that nothing is due up to a day."""
+    return f"Nothing is due by {day(until, today)}."
+
+
+NOTHING_LATE = "Nothing is late."
+NO_PLAN = (
+    "No box is planned yet. Send your year as a CSV or XLSX file, or type a line, for example: "
+    "March theme rain and roots"
+)
+
+
+def put_off(count: int) -> str:
+    """Say how many things are put off."""
+    return f"{count} more put off." if count else ""
+
+
+# --- one box --------------------------------------------------------------------------------
+
+
+def box_title(box: str, theme: str, today: date) -> str:
+    """The heading of a box: "May: first swifts"."""
+    where = box_name(box, today)
+    return f"{where}: {short(theme, THEME)}" if theme else f"{where}, no theme yet"
+
+
+def ships(on: date | None, working_days: int, today: date) -> str:
+    """Say when a box ships and how far off that is."""
+    if on is None:
+        return "No ship date: the ship day gives none in that month."
+    if on < today:
+        return f"Ship date {day(on, today)}, past."
+    if on == today:
+        return "Ships today."
+    return f"Ships {day(on, today)}, in {plural(working_days, 'working day')}."
+
+
+def shipped(on: date, today: date) -> str:
+    """Say that a box has shipped."""
+    return f"Shipped {day(on, today)}."
+
+
+def late_count(late: int) -> str:
+    """Say how many things of a box are late."""
+    return f"{late} late" if late else ""
+
+
+def states(counts: Mapping[str, int]) -> str:
+    """Say how far the items of a box are: "5 items: 2 ordered, 3 open"."""
+    total = sum(counts.values())
+    if not total:
+        return "No items yet."
+    parts = [f"{count} {state}" for state, count in counts.items() if count]
+    return f"{plural(total, 'item')}: {', '.join(parts)}"
+
+
+def cost(total: Decimal, currency: str, price: Decimal | None, without: int, foreign: int) -> str:
+    """Say what the items of a box cost so far, and which are not counted."""
+    counted = f"{money(total, currency)} a box so far"
+    if price is not None:
+        counted += f" of {money(price, currency)}"
+    left = [
+        f"{without} without a cost" if without else "",
+        f"{foreign} in another currency" if foreign else "",
+    ]
+    gaps = listed([gap for gap in left if gap])
+    return f"{counted} ({gaps})" if gaps else counted
+
+
+def items(found: Sequence[tuple[Item, str, str]], currency: str) -> tuple[str, ...]:
+    """Write the items of a box, a line each: (item, supplier's name, how far it is)."""
+    lines = []
+    for item, supplier, state in found[:ITEMS_SHOWN]:
+        price = "" if item.unit_cost is None else money(item.unit_cost, item.currency or currency)
+        parts = filter(None, (name(item.name), name(supplier), price, state))
+        lines.append(f"- {', '.join(parts)}")
+    left = len(found) - len(lines)
+    return (*lines, f"and {plural(left, 'item')} more") if left else tuple(lines)
+
+
+def nothing_planned(box: str, on: date | None, today: date) -> str:
+    """Say that a box is not planned, when it would ship, and how to begin."""
+    where = box_name(box, today)
+    would = f" It would ship {day(on, today)}." if on and on >= today else ""
+    return f"Nothing is planned for {where} yet.{would} For example: {where} theme rain and roots"
+
+
+# --- the year -------------------------------------------------------------------------------
+
+
+def year_title(first: str, last: str, today: date) -> str:
+    """The heading of the year plan, by its first and last box."""
+    if first == last:
+        return f"The plan: {box_name(first, today)}"
+    return f"The plan: {_month(first)} to {_month(last)}"
+
+
+def _month(box: str) -> str:
+    return f"{MONTHS[int(box[5:7]) - 1][:3]} {box[:4]}"
+
+
+def year_line(box: str, theme: str, on: date | None, items: int, late: int, today: date) -> str:
+    """Write a box of the year in one line: "Mon 15 Mar  rain and roots, 5 items"."""
+    when = day(on, today) if on else f"{_month(box)}, no ship date"
+    what = short(theme, 28) if theme else "no theme"
+    second = ", second box" if box.endswith("b") else ""
+    return f"{when}  {what}{second}, {plural(items, 'item')}{f', {late} late' if late else ''}"
+
+
+def no_such_year(year: int, years: Iterable[int]) -> str:
+    """Say that nothing is planned for a year, and for which years something is."""
+    known = listed([str(one) for one in years])
+    return f"No box is planned for {year}." + (f" The plan has boxes of {known}." if known else "")
+
+
+# --- when -----------------------------------------------------------------------------------
+
+
+def when_done(deadline: Deadline, today: date) -> str:
+    """Say that the thing asked about is done or not needed."""
+    todo = short(deadline.todo, 60)
+    if deadline.state == "not needed":
+        return f"Not needed: {todo} ({box_name(deadline.box, today)})."
+    latest = day(deadline.on, today)
+    return f"Done: {todo} ({box_name(deadline.box, today)}). Its latest day is {latest}."
+
+
+def of_which(todo: str, box: str, supplier: str, today: date) -> str:
+    """Name whose deadline it is: "(March, Aldermoor)"."""
+    return f"{short(todo, 60)} ({', '.join(filter(None, (box_name(box, today), name(supplier))))})"
+
+
+def then(following: Iterable[tuple[str, date]], today: date) -> str:
+    """Say what follows: (what to do, by when)."""
+    steps = [f"{short(todo, 40)} by {day(on, today)}" for todo, on in following]
+    return f"Then {', '.join(steps)}." if steps else ""
+
+
+def no_such_stage(stage: str, of: str) -> str:
+    """Say that a stage does not apply to an item or box."""
+    return (
+        f"I work back no date called {stage} for {short(of, 40)}. To see all of its dates: "
+        f"why {short(of, 40)}"
+    )
+
+
+def no_ship_day(box: str, today: date) -> str:
+    """Say that nothing can be worked back for a box without a ship date."""
+    where = box_name(box, today)
+    return (
+        f"{where} has no ship date, so nothing can be worked back. "
+        f"For example: ship {where} on the 12th"
+    )
