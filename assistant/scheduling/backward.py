@@ -32,6 +32,9 @@ class Unit(Enum):
     CALENDAR = "calendar"
 
 
+_WORKING = Unit.WORKING  # looking up an enum's member takes longer than the rest of a stage
+
+
 @dataclass(frozen=True, slots=True)
 class Stage:
     """One stretch of work or waiting.
@@ -78,63 +81,75 @@ class Chain:
         return next((step.latest for step in self.steps if step.name == name), None)
 
 
-class _Hop(NamedTuple):
-    """A stage made ready: go back `gap` days, then to a working day, then `moves` working days."""
-
-    gap: int
-    moves: int
-    low: int
-    counts: tuple[int, ...]
-    ordinals: tuple[int, ...]
-    calendar: Calendar | None
+# A stage made ready for the inner loop: offset, size, counts, moves, ordinals. A day lies at
+# `day - offset` of its calendar's `counts` (the days that pass before it lands taken off); less
+# `moves` that gives the rank of the day to land on. A stage for which this would not do (it has no
+# calendar, or leads forward) has size 0. A plain tuple is unpacked twice as fast as a named one.
+_Hop = tuple[int, int, tuple[int, ...], int, tuple[int, ...]]
 
 
 class Route:
     """Stages with their calendars at hand, for working back from many anchors."""
 
-    __slots__ = ("_hops", "stages")
+    __slots__ = ("_calendars", "_hops", "_landings", "stages")
 
     def __init__(self, stages: Iterable[Stage], calendars: Mapping[str, Calendar]) -> None:
         """Stages from last to first; every key that they name must be in `calendars`."""
         self.stages = tuple(stages)
-        self._hops = tuple(_hop(stage, calendars) for stage in self.stages)
+        self._landings = tuple([_landing(stage, calendars) for stage in self.stages])
+        self._hops = tuple(map(_hop, self.stages, self._landings))
+        self._calendars = tuple({id(c): c for c in self._landings if c is not None}.values())
 
     def latest_days(self, ordinal: int) -> list[int]:
         """The latest day of each stage, as ordinals, worked back from the day `ordinal`.
 
-        Shorter than the stages where the chain is stuck. This is the inner loop of a whole plan,
-        so a day and a rank within the calendar's table are looked up in place.
+        Shorter than the stages where the chain is stuck. This is the inner loop of a whole plan: a
+        day is looked up in place, and only one outside its calendar's table costs calls.
         """
-        days = []
-        for gap, moves, low, counts, ordinals, calendar in self._hops:
-            ordinal -= gap
-            if calendar is not None:
-                place = ordinal - low + 1
-                inside = 0 <= place < len(counts)
-                rank = (counts[place] if inside else calendar.rank(ordinal + 1)) - 1 - moves
-                if 0 <= rank < len(ordinals):
+        days: list[int] = []
+        for offset, size, counts, moves, ordinals in self._hops:
+            place = ordinal - offset
+            if 0 <= place < size:
+                rank = counts[place] - moves
+                if rank >= 0:
                     ordinal = ordinals[rank]
-                elif (found := calendar.nth(rank)) is not None:
-                    ordinal = found
-                else:
-                    break
-            elif not 1 <= ordinal <= _LAST_DAY:
+                    days.append(ordinal)
+                    continue
+            found = _latest(self.stages[len(days)], self._landings[len(days)], ordinal)
+            if found is None:
                 break
+            ordinal = found
             days.append(ordinal)
         return days
 
     def work_back(self, anchor: date) -> Chain:
         """The chain of latest dates from `anchor`, each with what it was worked back from."""
+        start, after = anchor.toordinal(), anchor
+        days = self.latest_days(start)
         steps = []
-        after, after_ordinal, provisional = anchor, anchor.toordinal(), False
-        days = self.latest_days(after_ordinal)
-        for stage, hop, ordinal in zip(self.stages, self._hops, days, strict=False):
-            provisional = provisional or not _settled(hop, ordinal, after_ordinal)
+        for stage, ordinal, provisional in zip(
+            self.stages, days, self._provisional(start, days), strict=False
+        ):
             latest = date.fromordinal(ordinal)
             steps.append(Step(stage.name, stage, latest, after, provisional))
-            after, after_ordinal = latest, ordinal
+            after = latest
         stuck = self.stages[len(days)] if len(days) < len(self.stages) else None
         return Chain(anchor, tuple(steps), stuck)
+
+    def _provisional(self, start: int, days: list[int]) -> list[bool]:
+        """For each day found: whether it, or one it was worked back from, leans on a guess."""
+        low, high = min(days, default=start), max(days, default=start)
+        if all(calendar.settled(low, max(high, start)) for calendar in self._calendars):
+            return [False] * len(days)
+        found, after, leans = [], start, False
+        for stage, calendar, day in zip(self.stages, self._landings, days, strict=False):
+            begun = after - _split(stage)[0]
+            leans = leans or not (
+                calendar is None or calendar.settled(min(day, begun), max(day, begun))
+            )
+            found.append(leans)
+            after = day
+        return found
 
 
 def work_back(anchor: date, stages: Sequence[Stage], calendars: Mapping[str, Calendar]) -> Chain:
@@ -239,22 +254,31 @@ def binding(floats: Iterable[Float]) -> Float | None:
 
 def _landing(stage: Stage, calendars: Mapping[str, Calendar]) -> Calendar | None:
     """The calendar on a working day of which a stage begins, if it has one."""
-    if stage.unit is Unit.WORKING:
+    if stage.unit is _WORKING:
         return calendars[stage.calendar]
     return calendars[stage.land] if stage.land else None
 
 
-def _hop(stage: Stage, calendars: Mapping[str, Calendar]) -> _Hop:
-    calendar = _landing(stage, calendars)
-    gap, moves = (0, stage.count) if stage.unit is Unit.WORKING else (stage.count, 0)
-    low, counts, ordinals = calendar.table if calendar else (0, (), ())
-    return _Hop(gap, moves, low, counts, ordinals, calendar)
+def _split(stage: Stage) -> tuple[int, int]:
+    """The calendar days that a stage takes before it lands, and the working days after."""
+    return (0, stage.count) if stage.unit is _WORKING else (stage.count, 0)
 
 
-def _settled(hop: _Hop, latest: int, after: int) -> bool:
-    """Whether the days that a hop looked at on its calendar are all settled."""
-    begun = after - hop.gap
-    return hop.calendar is None or hop.calendar.settled(min(latest, begun), max(latest, begun))
+def _hop(stage: Stage, calendar: Calendar | None) -> _Hop:
+    gap, moves = _split(stage)
+    if calendar is None or stage.count < 0:
+        return 0, 0, (), 0, ()
+    low, counts, ordinals = calendar.table
+    return low + gap - 1, len(counts), counts, moves + 1, ordinals
+
+
+def _latest(stage: Stage, calendar: Calendar | None, ordinal: int) -> int | None:
+    """The latest day of one stage, wherever it lies."""
+    gap, moves = _split(stage)
+    ordinal -= gap
+    if calendar is None:
+        return ordinal if 1 <= ordinal <= _LAST_DAY else None
+    return calendar.nth(calendar.rank(ordinal + 1) - 1 - moves)
 
 
 def _end(stage: Stage, start: date, calendar: Calendar | None) -> date | None:

@@ -79,15 +79,6 @@ class Skip(NamedTuple):
     reason: str
 
 
-class _Stretch(NamedTuple):
-    """A span in ordinals; `last` is the last day there is when the span has no end."""
-
-    first: int
-    last: int
-    reason: str
-    provisional: bool
-
-
 class Table(NamedTuple):
     """A calendar's days laid out, for loops that cannot spare a call (see backward.py).
 
@@ -112,9 +103,10 @@ class Calendar:
     last: date
     _worked: bytes
     _after: Week  # what is worked beyond `last`
-    _off: tuple[_Stretch, ...]
+    _off: tuple[date | Span, ...]
+    _reasons: tuple[str | None, ...]  # one for each of `_off`
     _settled: tuple[int, int]  # outside these two days everything is provisional
-    _doubts: tuple[_Stretch, ...]  # closures within them that are only expected
+    _doubts: tuple[tuple[int, int], ...]  # closures that are only expected, first and last day
     table: Table = field(compare=False)
 
     @staticmethod
@@ -139,8 +131,7 @@ class Calendar:
             provisional_after: the last day for which `off` and `on` are settled.
         """
         low, high = first.toordinal(), max(first, last).toordinal()
-        closed = tuple(_stretch(entry, reasons) for entry in off)
-        opened = tuple(_stretch(entry, _NO_REASONS) for entry in on)
+        closed, opened = tuple(off), tuple(on)
         worked = _worked_days(week, closed, opened, low, high)
         settled = high if provisional_after is None else min(high, provisional_after.toordinal())
         return Calendar(
@@ -150,8 +141,9 @@ class Calendar:
             _worked=worked,
             _after=_tail(week, closed, opened, high),
             _off=closed,
+            _reasons=tuple(map(reasons.get, closed)),
             _settled=(low, settled),
-            _doubts=tuple(stretch for stretch in closed if stretch.provisional),
+            _doubts=tuple([_ends(e) for e in closed if isinstance(e, Span) and e.provisional]),
             table=Table(
                 low=low,
                 counts=tuple(accumulate(worked, initial=0)),
@@ -201,12 +193,12 @@ class Calendar:
         longest closure is named, so that a summer closure is one run through its weekends.
         """
         low, high = sorted((a.toordinal(), b.toordinal()))
-        covering = sorted(
-            (stretch for stretch in self._off if stretch.first <= high and stretch.last >= low),
-            key=lambda stretch: stretch.first - stretch.last,
-        )
+        covering, rest_reason = self._covering(low, high), self.week.rest_reason()
         rests = [
-            (ordinal, self._reason(ordinal, covering))
+            (
+                ordinal,
+                next((why for start, end, why in covering if start <= ordinal <= end), rest_reason),
+            )
             for ordinal in range(low, high + 1)
             if self.rank(ordinal + 1) == self.rank(ordinal)
         ]
@@ -232,7 +224,7 @@ class Calendar:
         return (
             self._settled[0] <= low
             and high <= self._settled[1]
-            and not (self._doubts and any(s.first <= high and low <= s.last for s in self._doubts))
+            and not (self._doubts and any(f <= high and low <= last for f, last in self._doubts))
         )
 
     def rank(self, ordinal: int) -> int:
@@ -270,47 +262,52 @@ class Calendar:
         landed = _date(self.nth(wanted))
         return wanted if landed and (landed.year, landed.month) == (day.year, day.month) else other
 
-    def _reason(self, ordinal: int, covering: list[_Stretch]) -> str:
-        for stretch in covering:
-            if stretch.first <= ordinal <= stretch.last:
-                return stretch.reason
-        return self.week.rest_reason()
+    def _covering(self, low: int, high: int) -> list[tuple[int, int, str]]:
+        """First day, last day and reason of what is off from `low` to `high`, longest first."""
+        found = []
+        for entry, reason in zip(self._off, self._reasons, strict=True):
+            first, last = _ends(entry)
+            if first <= high and last >= low:
+                own = entry.reason if isinstance(entry, Span) else ""
+                found.append((first, last, reason or own or "closed"))
+        return sorted(found, key=lambda stretch: stretch[0] - stretch[1])
 
 
 def _date(ordinal: int | None) -> date | None:
     return None if ordinal is None else date.fromordinal(ordinal)
 
 
-def _stretch(entry: date | Span, reasons: Mapping[date | Span, str]) -> _Stretch:
-    reason = reasons.get(entry, "")
+def _ends(entry: date | Span) -> tuple[int, int]:
+    """The first and last day of an entry; a span without end lasts as long as there are days."""
     if isinstance(entry, Span):
-        last = _LAST_DAY if entry.last is None else entry.last.toordinal()
-        reason = reason or entry.reason
-        return _Stretch(entry.first.toordinal(), last, reason or "closed", entry.provisional)
-    ordinal = entry.toordinal()
-    return _Stretch(ordinal, ordinal, reason or "closed", False)
+        return entry.first.toordinal(), _LAST_DAY if entry.last is None else entry.last.toordinal()
+    return entry.toordinal(), entry.toordinal()
 
 
 def _worked_days(
-    week: Week, closed: Iterable[_Stretch], opened: Iterable[_Stretch], low: int, high: int
+    week: Week, off: Iterable[date | Span], on: Iterable[date | Span], low: int, high: int
 ) -> bytes:
     """One byte for each day from `low` to `high`: 1 when it is worked."""
     size = high - low + 1
-    pattern = bytes(weekday in week.days for weekday in range(7))
+    pattern = bytes([weekday in week.days for weekday in range(7)])
     start = (low - 1) % 7
     worked = bytearray((pattern * (size // 7 + 2))[start : start + size])
-    for stretches, mark in ((closed, b"\0"), (opened, b"\1")):
-        for first, last, _, _ in stretches:
-            begin, end = max(first - low, 0), min(last - low + 1, size)
-            if begin < end:
-                worked[begin:end] = mark * (end - begin)
+    for entries, mark in ((off, 0), (on, 1)):
+        for entry in entries:
+            if isinstance(entry, Span):
+                first, last = _ends(entry)
+                begin, end = max(first - low, 0), min(last - low + 1, size)
+                if begin < end:
+                    worked[begin:end] = bytes([mark]) * (end - begin)
+            elif low <= (ordinal := entry.toordinal()) <= high:
+                worked[ordinal - low] = mark
     return bytes(worked)
 
 
-def _tail(week: Week, closed: Iterable[_Stretch], opened: Iterable[_Stretch], high: int) -> Week:
+def _tail(week: Week, off: Iterable[date | Span], on: Iterable[date | Span], high: int) -> Week:
     """What is worked after the table: spans without end that have begun go on."""
-    if any(s.last == _LAST_DAY and s.first <= high for s in opened):
+    if any(isinstance(e, Span) and e.last is None and e.first.toordinal() <= high for e in on):
         return EVERY_DAY
-    if any(s.last == _LAST_DAY and s.first <= high for s in closed):
+    if any(isinstance(e, Span) and e.last is None and e.first.toordinal() <= high for e in off):
         return NO_DAY
     return week
