@@ -15,6 +15,7 @@ from collections.abc import Mapping, Sequence
 from datetime import date, timedelta
 from functools import lru_cache
 from itertools import chain
+from types import MappingProxyType
 from typing import NamedTuple
 
 from assistant.planning.calendars import cached_by_identity, calendars
@@ -113,7 +114,7 @@ def deadlines(shop: Shop, today: date) -> tuple[Deadline, ...]:
 
 def deadline(shop: Shop, key: str, today: date) -> Deadline | None:
     """Return the deadline with this key, or None where there is none (any more)."""
-    return next((found for found in deadlines(shop, today) if found.key == key), None)
+    return _by_key(deadlines(shop, today)).get(key)
 
 
 def ship_date(shop: Shop, box_id: str, today: date) -> date | None:
@@ -124,6 +125,17 @@ def ship_date(shop: Shop, box_id: str, today: date) -> date | None:
     """
     box = find(shop.boxes, box_id) or Box(id=box_id)
     return _ship_date(box, profile_of(shop).ship_rule, calendars(shop, today).shop)
+
+
+@cached_by_identity(16)
+def _by_key(found: tuple[Deadline, ...]) -> dict[str, Deadline]:
+    return {one.key: one for one in found}
+
+
+@cached_by_identity(16)
+def marks_of(ledger: tuple[Mark, ...]) -> Mapping[str, Mark]:
+    """Return the ledger's marks by deadline key."""
+    return MappingProxyType({mark.id: mark for mark in ledger})
 
 
 @cached_by_identity(16)
@@ -144,7 +156,7 @@ def _deadlines(
     contents: dict[str, list[Item]] = {}
     for item in items:
         contents.setdefault(item.box, []).append(item)
-    marks = {mark.id: mark for mark in ledger}
+    marks = marks_of(ledger)
     by_day: dict[date, list[Deadline]] = {}
     for box in sorted(boxes, key=lambda box: box.id):
         ship = _ship_date(box, profile_of(shop).ship_rule, known.shop)
