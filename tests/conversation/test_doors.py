@@ -92,15 +92,15 @@ def test_nothing_of_the_shop_is_said_to_a_stranger_and_nothing_is_changed(
 
 def test_the_table_of_strangers_never_grows_over_its_limit() -> None:
     crowd = tuple(
-        Stranger(id=f"telegram:{n}", at=MORNING + timedelta(seconds=n), tries=int(n == 0))
+        Stranger(id=f"crowd:{n}", at=MORNING + timedelta(seconds=n), tries=int(n == 0))
         for n in range(STRANGERS)
     )
     chat = Chat(replace(empty(), strangers=crowd))
     assert chat.say("hello", sender=ANNA)
     assert len(chat.shop.strangers) == STRANGERS
     assert find(chat.shop.strangers, ANNA) is not None
-    assert find(chat.shop.strangers, "telegram:0") is not None, "one that tried codes stays"
-    assert find(chat.shop.strangers, "telegram:1") is None, "the longest known one goes"
+    assert find(chat.shop.strangers, "crowd:0") is not None, "one that tried codes stays"
+    assert find(chat.shop.strangers, "crowd:1") is None, "the longest known one goes"
 
 
 # --- codes ----------------------------------------------------------------------------------

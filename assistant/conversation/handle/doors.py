@@ -14,7 +14,7 @@ from datetime import UTC, datetime, timedelta
 from msgspec.structs import replace
 
 from assistant.conversation import sentences
-from assistant.conversation.handle.asked import Asked
+from assistant.conversation.handle.asked import Asked, Handler
 from assistant.conversation.handle.outcomes import answer, in_rows
 from assistant.conversation.messages import Button, Heard, Moment, Outcome, Reply
 from assistant.conversation.replies import doors as say
@@ -60,8 +60,8 @@ def new_code(
     digest = hashlib.sha256(f"{moment.token}/{moment.ref}".encode()).digest()
     letters = "".join(LETTERS[byte % len(LETTERS)] for byte in digest[:CODE_LENGTH])
     invite = Invite(id=_hashed(letters), role=role, until=until, group=group)
-    gone = (one for one in shop.invites if one.until <= moment.now or (first and _is_first(one)))
-    notes = (*(Remove("invites", one.id) for one in gone), Put(invite))
+    gone = [one for one in shop.invites if one.until <= moment.now or (first and _is_first(one))]
+    notes: tuple[Change, ...] = (*(Remove("invites", one.id) for one in gone), Put(invite))
     return "-".join(letters[at : at + 4] for at in range(0, CODE_LENGTH, 4)), Outcome(notes=notes)
 
 
@@ -286,11 +286,9 @@ def send_away(shop: Shop, request: SendAway, asked: Asked) -> Outcome:
     owners = [one for one in shop.people if one.role == "owner"]
     if owners == [person]:
         return answer(asked, (say.last_owner(person),))
-    kept = (("people", person.id), ("mornings", person.id), ("talks", person.chat))
-    kept = (*kept, ("drafts", person.chat))
-    notes = tuple(
-        Remove(table, id) for table, id in kept if find(getattr(shop, table), id) is not None
-    )
+    kept = {"people": person.id, "mornings": person.id, "talks": person.chat}
+    kept["drafts"] = person.chat
+    notes = tuple(Remove(table, id) for table, id in kept.items() if find(getattr(shop, table), id))
     return Outcome(replies=(Reply(text=say.sent_away(person)),), notes=notes)
 
 
@@ -303,4 +301,4 @@ def show_people(shop: Shop, request: ShowPeople, asked: Asked) -> Outcome:
     return answer(asked, lines, offer if asked.person.role == "owner" else (), title="Who is in")
 
 
-HANDLERS = {LetIn: let_in, SendAway: send_away, ShowPeople: show_people}
+HANDLERS: dict[type, Handler] = {LetIn: let_in, SendAway: send_away, ShowPeople: show_people}

@@ -22,7 +22,6 @@ from assistant.planning.model import Draft, Put, Remove, Shop
 from assistant.sheets import year_table
 
 NAME = 100  # characters of a file's name that are kept
-KINDS = (".csv", ".tsv", ".txt", ".xlsx", ".xlsm", ".xls", ".ods", ".numbers")
 
 
 def read(shop: Shop, asked: Asked) -> Outcome:
@@ -31,8 +30,6 @@ def read(shop: Shop, asked: Asked) -> Outcome:
     name, content = asked.heard.document_name, asked.moment.content
     if asked.heard.lost or content is None:
         return answer(asked, (say.LOST,))
-    if name and not name.casefold().endswith(KINDS):
-        return answer(asked, (say.not_a_year(name),))
     year = year_table.read_file(content, name)
     if isinstance(year, year_table.Problem):
         return answer(asked, (year.text,))

@@ -72,8 +72,9 @@ def edit(
 ) -> tuple[tuple[Change, ...], tuple[str, ...]]:
     """Return the changes and lines that make the ideas of a message what it says now.
 
-    `photo` is the picture that the message has now, "" where none came with the edit. Lines are paired in order; a new line is a new idea, and an idea whose line is gone is removed
-    unless it was put to use.
+    `photo` is the picture that the message has now, "" where none came with the edit. Lines are
+    paired in order; a new line is a new idea, and an idea whose line is gone is removed unless it
+    was put to use.
     """
     changes: list[Change] = []
     lines: list[str] = []

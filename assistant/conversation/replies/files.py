@@ -22,15 +22,6 @@ LOST = "The file could not be fetched. Send it again."
 NO_DRAFT = "No file waits to be brought in. Send one: CSV or XLSX, a month and an item on each row."
 
 
-def not_a_year(name: str) -> str:
-    """Say that a file of this kind is not read, and nothing of it was kept."""
-    called = f'"{short(name, NAME)}" ' if name else "That file "
-    return (
-        f"{called}is no file I can read, and I kept nothing of it. "
-        "I take a year as CSV or XLSX, and pictures as ideas."
-    )
-
-
 def heading(name: str, boxes: int, items: int) -> str:
     """The title of what was read: "Read year.xlsx: 12 boxes, 41 items"."""
     return f"Read {short(name, NAME)}: {plural(boxes, 'box', 'boxes')}, {plural(items, 'item')}"
