@@ -117,6 +117,12 @@ def test_a_stage_may_lie_after_its_date() -> None:
     assert step.latest == day("2026-04-02")
 
 
+def test_a_stage_that_lies_after_its_date_may_leave_the_table() -> None:
+    (step,) = work_back(day("2026-12-31"), [Stage("thanks", "shop", -3)], CALENDARS).steps
+    assert step.latest == day("2027-01-05")  # beyond the table only the week is known
+    assert step.provisional
+
+
 @pytest.mark.parametrize(
     ("invoice", "roll", "expected"),
     [
@@ -146,6 +152,16 @@ def test_what_leans_on_a_provisional_day_is_provisional_and_so_is_all_before_it(
     stages = [Stage("pack", "a", 2), Stage("making", "a", 10), Stage("confirm", "a", 1)]
     chain = work_back(day("2026-09-01"), stages, {"a": cal})
     assert [step.provisional for step in chain.steps] == [False, True, True]
+
+
+def test_a_parcel_on_its_way_does_not_lean_on_its_sender_s_closures() -> None:
+    closure = Span(day("2026-08-10"), day("2026-08-14"), "closed", provisional=True)
+    cal = Calendar.build(MON_FRI, [closure], first=day("2026-01-01"), last=day("2026-12-31"))
+    stages = [Stage("transit", "", 14, Unit.CALENDAR, land="a"), Stage("making", "a", 1)]
+    (transit, _) = work_back(day("2026-08-21"), stages, {"a": cal}).steps
+    assert (transit.latest, transit.provisional) == (day("2026-08-07"), False)
+    (transit, _) = work_back(day("2026-08-26"), stages, {"a": cal}).steps
+    assert (transit.latest, transit.provisional) == (day("2026-08-07"), True)  # had to move
 
 
 def test_a_chain_is_stuck_where_nobody_ever_works() -> None:

@@ -214,6 +214,13 @@ def test_a_date_rolled_in_from_outside_counts() -> None:
     assert found == (day("2026-07-31"),)  # the box of August
 
 
+def test_a_date_may_be_rolled_over_months() -> None:
+    closed = Span(day("2026-03-01"), day("2026-11-30"))
+    cal = Calendar.build(MON_FRI, [closed], first=day("2026-01-01"), last=day("2026-12-31"))
+    after = rule("the 15th or the working day after in March")
+    assert ship_dates(after, day("2026-12-01"), day("2026-12-31"), cal) == (day("2026-12-01"),)
+
+
 def test_two_boxes_rolled_to_one_day_are_one_date() -> None:
     closed = Span(day("2026-08-10"), day("2026-09-30"))
     cal = Calendar.build(MON_FRI, [closed], first=day("2026-01-01"), last=day("2026-12-31"))
