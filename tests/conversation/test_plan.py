@@ -42,8 +42,8 @@ YEAR = shop(
 )
 
 
-def ask(known: Shop, request: object, today: date = TODAY, **more: str) -> Outcome:
-    return HANDLERS[type(request)](known, request, asking(today, **more))
+def ask(known: Shop, request: object, today: date = TODAY, ref: str = "") -> Outcome:
+    return HANDLERS[type(request)](known, request, asking(today, ref=ref))
 
 
 def add(box: str, name: str, **facts: object) -> AddItem:
@@ -248,9 +248,7 @@ def test_a_move_keeps_what_was_done() -> None:
     outcome = ask(ordered, MoveItem("2027-03.notebook", "2027-05"))
     assert text(outcome).startswith("Moved notebook from March to May.")
     order = next(
-        d
-        for d in deadlines(after(ordered, outcome), TODAY)
-        if d.key == "2027-03.notebook/order"
+        d for d in deadlines(after(ordered, outcome), TODAY) if d.key == "2027-03.notebook/order"
     )
     assert (order.box, order.state) == ("2027-05", "done")
     assert "dispatched by" in text(outcome)

@@ -5,12 +5,12 @@ written (replies/answers) or how a date is worked back (planning). Invariants: a
 nothing but the talk, so that "done 1" and "it" mean what was shown last.
 """
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from datetime import date, timedelta
 from decimal import Decimal
 
 from assistant.conversation import sentences
-from assistant.conversation.handle import dates
+from assistant.conversation.handle import chains, dates
 from assistant.conversation.handle.asked import Asked, Handler
 from assistant.conversation.handle.named import supplier_name
 from assistant.conversation.handle.outcomes import about, answer
@@ -19,12 +19,9 @@ from assistant.conversation.replies import answers as say
 from assistant.conversation.replies import dates as say_dates
 from assistant.conversation.requests import (
     HowIs,
-    Request,
     ShowYear,
     WhatIsDue,
     WhatIsLate,
-    When,
-    Why,
 )
 from assistant.planning.calendars import calendars
 from assistant.planning.changes import find, profile_of
@@ -67,10 +64,9 @@ def what_is_late(shop: Shop, request: WhatIsLate, asked: Asked) -> Outcome:
     if not late:
         return _nothing(shop, asked, say.NOTHING_LATE, 0)
     lines = say.numbered((("", late),), SHOWN, asked.today)
-    still = next((d for d in late if d.item), None)
-    more = dates.still_possible(shop, still, asked.today) if still else ()
-    talk = about(asked, deadlines=[d.key for d in late[:SHOWN]])
-    return answer(asked, (*lines, *more), touches(shop, late), title=say.LATE, talk=talk)
+    first = next((d.item for d in late if d.item), "")
+    talk = about(asked, item=first, deadlines=[d.key for d in late[:SHOWN]])
+    return answer(asked, lines, touches(shop, late), title=say.LATE, talk=talk)
 
 
 def due_lines(due: Sequence[Deadline], today: date, most: int) -> tuple[str, ...]:
@@ -211,3 +207,12 @@ def _boxes_of(shop: Shop, year: int | None, today: date) -> list[Box]:
         return [box for box in boxes if box.id.startswith(f"{year:04}-")]
     coming = [box for box in boxes if box.id[:7] >= f"{today:%Y-%m}"]
     return coming[:YEAR_BOXES] or boxes[-YEAR_BOXES:]
+
+
+HANDLERS: dict[type, Handler] = {
+    WhatIsDue: what_is_due,
+    WhatIsLate: what_is_late,
+    HowIs: how_is,
+    ShowYear: show_year,
+    **chains.HANDLERS,
+}

@@ -4,6 +4,7 @@ Knows: deadlines before and after a change. Must not know: how the change came a
 nothing here changes anything; only deadlines that are open and that are nudged about are told.
 """
 
+import math
 from collections.abc import Iterable
 from datetime import date
 from itertools import islice
@@ -13,8 +14,10 @@ from msgspec.structs import replace
 from assistant.conversation import sentences
 from assistant.conversation.messages import Button
 from assistant.conversation.replies import dates as say
+from assistant.conversation.replies import why as say_why
 from assistant.conversation.replies.plain import box_name
 from assistant.planning.calendars import calendars
+from assistant.planning.chains import Outlook, binding, outlooks
 from assistant.planning.changes import find, profile_of
 from assistant.planning.deadlines import KEPT_AFTER_SHIPPING, Deadline, deadlines, ship_date
 from assistant.planning.model import Box, Item, Shop
@@ -67,7 +70,7 @@ def item_lines(
         say.was(old, today) if old and old != main.on else "",
         say.before_that(coming[0], today) if coming[0].key != main.key else "",
         *say.unknown(main.missing, item.name),
-        *(still_possible(shop, main, today) if main.late else ()),
+        *rescue_lines(shop, item_id, today),
     )
 
 
@@ -92,12 +95,13 @@ def moves(before: Shop, after: Shop, today: date) -> tuple[str, ...]:
 
 
 def tightest_of(shop: Shop, boxes: Iterable[str], today: date) -> str:
-    """Name the item of these boxes with the least float, "" when nothing of theirs is open."""
-    wanted = set(boxes)
-    open_ones = [d for d in todo(shop, today) if d.item and d.box in wanted]
-    least = min(open_ones, key=lambda d: (d.float, d.on, d.todo), default=None)
-    item = find(shop.items, least.item) if least else None
-    return say.tightest(item.name, item.box, least.float, today) if item and least else ""
+    """Name the item of these boxes with the least float, "" when all are in hand."""
+    bound = [(found, box) for box in boxes if (found := binding(shop, box, today))]
+    if not bound:
+        return ""
+    never = -math.inf  # will never be in hand: tighter than anything
+    least, box = min(bound, key=lambda pair: never if pair[0].float is None else pair[0].float)
+    return say.tightest(least.name, box, least.float, today)
 
 
 def next_of_supplier(shop: Shop, supplier: str, today: date) -> str:
@@ -107,39 +111,53 @@ def next_of_supplier(shop: Shop, supplier: str, today: date) -> str:
     return say.next_due(coming, today) if coming else ""
 
 
-def still_possible(shop: Shop, late: Deadline, today: date) -> tuple[str, ...]:
-    """Say what can still be done for an item that will not make it."""
-    later = later_box(shop, late, today)
-    return (say.still_possible(-late.float, later.id if later else "", today),)
+def rescue_lines(shop: Shop, item_id: str, today: date) -> tuple[str, ...]:
+    """Say of an item that will not be in hand in time when it will be, and what can still be
+    done; nothing of one that will."""
+    item = find(shop.items, item_id) if item_id else None
+    found = outlook_of(shop, item, today) if item else None
+    if item is None or found is None or found.in_hand or (found.float or 0) >= 0:
+        return ()
+    later = later_box(shop, item, -(found.float or 0), today)
+    return (
+        say_why.outlook(found, today),
+        say.still_possible(-(found.float or 0), later.id if later else "", today),
+    )
 
 
-def later_box(shop: Shop, late: Deadline, today: date) -> Box | None:
-    """Return the first later box of the plan in which a late item would not be late: one whose
-    ship date is far enough off, tried with the item in it."""
-    item, ships = find(shop.items, late.item), ship_date(shop, late.box, today)
-    if item is None or ships is None:
+def outlook_of(shop: Shop, item: Item, today: date) -> Outlook | None:
+    """Return what is expected of one item."""
+    return next((one for one in outlooks(shop, item.box, today) if one.item == item.id), None)
+
+
+def later_box(shop: Shop, item: Item, days_short: int, today: date) -> Box | None:
+    """Return the first later box of the plan in which an item would be in hand in time: one that
+    ships so many working days later, tried with the item in it."""
+    ships = ship_date(shop, item.box, today)
+    if ships is None:
         return None
     count = calendars(shop, today).shop.count
     later = sorted(
         ((on, box) for box in shop.boxes if (on := ship_date(shop, box.id, today)) and on > ships),
         key=lambda pair: (pair[0], pair[1].id),
     )
-    far = (box for on, box in later if count(ships, on) >= -late.float)
-    return next(
-        (box for box in islice(far, TRIED) if _fits(shop, item, box, late.stage, today)), None
-    )
+    far = (box for on, box in later if count(ships, on) >= days_short)
+    return next((box for box in islice(far, TRIED) if _fits(shop, item, box, today)), None)
 
 
-def _fits(shop: Shop, item: Item, box: Box, stage: str, today: date) -> bool:
-    moved = replace(shop, boxes=(box,), items=(replace(item, box=box.id),))
-    key = f"{item.id}/{stage}"
-    return any(d.key == key and not d.late for d in deadlines(moved, today))
+def _fits(shop: Shop, item: Item, box: Box, today: date) -> bool:
+    alone = replace(item, box=box.id)
+    found = outlook_of(replace(shop, boxes=(box,), items=(alone,)), alone, today)
+    return found is not None and found.float is not None and found.float >= 0
 
 
 def rescue_button(shop: Shop, item_id: str, today: date) -> Button | None:
-    """The button that moves a late item to where it is not late."""
-    late = next((d for d in todo(shop, today) if d.item == item_id and d.stage == ORDER), None)
-    box = later_box(shop, late, today) if late and late.late else None
+    """The button that moves an item which is too late to where it is not."""
+    item = find(shop.items, item_id)
+    found = outlook_of(shop, item, today) if item else None
+    if item is None or found is None or found.in_hand or (found.float or 0) >= 0:
+        return None
+    box = later_box(shop, item, -(found.float or 0), today)
     if box is None:
         return None
     label = f"Move it to {box_name(box.id, today)}"

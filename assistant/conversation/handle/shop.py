@@ -7,7 +7,7 @@ to a change names the dates that move because of it.
 """
 
 from collections.abc import Iterator, Mapping
-from datetime import date, timedelta
+from datetime import UTC, date, timedelta
 from typing import NamedTuple
 
 from msgspec.structs import asdict, replace
@@ -29,6 +29,7 @@ from assistant.planning.calendars import calendars
 from assistant.planning.changes import apply, find, profile_of
 from assistant.planning.deadlines import ship_date
 from assistant.planning.model import Box, Change, Person, Profile, Put, Shop
+from assistant.planning.nudges import next_due
 from assistant.scheduling.zones import zone
 
 TOLD = 4  # boxes whose ship dates are named after a new rule
@@ -127,7 +128,7 @@ def change_mornings(shop: Shop, request: ChangeMornings, asked: Asked) -> Outcom
         return answer(asked, (say.no_mornings(),))
     said = {field: value for field, value in asdict(request).items() if value is not None}
     person = replace(known, **said)
-    lines = _morning_lines(shop, person)
+    lines = _morning_lines(shop, person, asked)
     if person == known:
         return answer(asked, lines)
     return changed(shop, asked, (Put(person),), lines)
@@ -200,16 +201,19 @@ def _money_warning(shop: Shop, old: Profile, new: Profile) -> str:
     return say.not_converted(new.currency, held) if held and old.currency != new.currency else ""
 
 
-def _morning_lines(shop: Shop, person: Person) -> tuple[str, ...]:
-    house = shop.house
+def _morning_lines(shop: Shop, person: Person, asked: Asked) -> tuple[str, ...]:
+    house, where = shop.house, person.zone or profile_of(shop).zone
     at = person.digest_at or house.digest_at
     weekends = house.weekends if person.weekends is None else person.weekends
-    where = person.zone or profile_of(shop).zone
-    quiet = False
-    at_last = house.quiet_to if quiet else at
+    coming = next_due(replace(shop, people=(person,)), asked.moment.now)
+    there = coming.astimezone(zone(where) or UTC) if coming else None
+    moved = there and there.time() == house.quiet_to and at != house.quiet_to
     return (
-        say.mornings(at_last, weekends, where),
-        say.quiet(at, house.quiet_to) if quiet else "",
+        say.mornings(at, weekends, where),
+        say.quiet(at, house.quiet_to) if moved else "",
+        say.next_morning(there.date(), there.time(), asked.today)
+        if there and coming != asked.moment.now
+        else "",
     )
 
 

@@ -14,9 +14,13 @@ from assistant.planning.deadlines import Deadline
 TODO = 44  # characters of what to do, on one line of a phone
 
 
-def due(deadline: Deadline, today: date, why_provisional: str = "") -> str:
-    """Write one deadline as a sentence: "Order tea by Thu 28 Jan, in 12 working days."."""
+def due(deadline: Deadline, today: date, why_provisional: str = "", whose: str = "") -> str:
+    """Write one deadline as a sentence: "Order tea by Thu 28 Jan, in 12 working days.".
+
+    `whose` names its box and supplier where they were not named just before.
+    """
     todo, on = _capital(short(deadline.todo, TODO)), day(deadline.on, today)
+    todo = f"{todo} ({whose})" if whose else todo
     if deadline.late:
         text = f"{todo}: was due {on}, {_late(deadline)}."
     elif deadline.on == today:
@@ -72,14 +76,15 @@ def nothing_left(name: str) -> str:
     return f"Nothing is left to be done for {short(name, TODO)}."
 
 
-def tightest(item: str, box: str, slack: int, today: date) -> str:
-    """Name the item that binds two boxes after a swap; `slack` in working days."""
-    room = f"{plural(slack, 'working day')} of float" if slack >= 0 else _short_of(slack)
+def tightest(item: str, box: str, slack: int | None, today: date) -> str:
+    """Name the item that binds; `slack` in working days, None when it will never be in hand."""
+    if slack is None:
+        room = "its supplier never works again"
+    elif slack < 0:
+        room = f"{plural(-slack, 'working day')} too late"
+    else:
+        room = f"{plural(slack, 'working day')} of float"
     return f"Tightest: {short(item, TODO)} ({box_name(box, today)}), {room}."
-
-
-def _short_of(slack: int) -> str:
-    return f"{plural(-slack, 'working day')} too late"
 
 
 # --- provisional dates ----------------------------------------------------------------------
@@ -143,13 +148,6 @@ def cannot_be(boxes: Iterable[str], today: date) -> str:
 
 
 # --- what can still be done -----------------------------------------------------------------
-
-
-def in_hand_today(in_hand: date, packing: date, slack: int, today: date) -> str:
-    """Say when a thing would be in hand if its next step were done today, against packing."""
-    early = f"{plural(slack, 'working day')} to spare" if slack >= 0 else "too late for it"
-    hand, pack = day(in_hand, today), day(packing, today)
-    return f"Done today, it is in hand {hand}; packing is {pack}: {early}."
 
 
 def still_possible(days_short: int, later: str, today: date) -> str:

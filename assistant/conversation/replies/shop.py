@@ -5,10 +5,10 @@ move. Invariant: a refusal says what was read, what is wrong and one example tha
 """
 
 from collections.abc import Iterable, Mapping
-from datetime import time
+from datetime import date, time
 from decimal import Decimal
 
-from assistant.conversation.replies.plain import money, plural, short
+from assistant.conversation.replies.plain import day, money, plural, short
 from assistant.planning.model import Profile
 from assistant.scheduling.countries import country_name
 
@@ -100,7 +100,7 @@ def out_of_range(what: str, value: object, least: int, most: int, example: str) 
 def no_stage(stage: str, known: Iterable[str]) -> str:
     """Refuse a length for a stage that is not worked back."""
     return (
-        f"I read a length for {short(stage, 40)}, but work back no stage of that name; "
+        f"I read a length for {short(stage, 40)}, but work back no stage of that name. "
         f"I know {', '.join(known)}. For example: card 15 days before packing"
     )
 
@@ -129,3 +129,8 @@ def no_mornings() -> str:
 def quiet(at: time, until: time) -> str:
     """Say that an hour lies in the quiet time."""
     return f"{at:%H:%M} lies in the quiet hours, so it comes at {until:%H:%M}."
+
+
+def next_morning(on: date, at: time, today: date) -> str:
+    """Say when the next morning's message comes."""
+    return f"The next one: {day(on, today)}, {at:%H:%M}."

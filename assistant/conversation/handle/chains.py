@@ -1,0 +1,131 @@
+"""When a thing must happen, and why on that day.
+
+Knows: which stage of which item or box a question is about. Must not know: how a chain is worked
+back (planning/chains) or written (replies/why). Invariant: an answer changes nothing but the talk.
+"""
+
+from collections.abc import Sequence
+
+from assistant.conversation import sentences
+from assistant.conversation.handle import dates
+from assistant.conversation.handle.asked import Asked, Handler
+from assistant.conversation.handle.named import supplier_name
+from assistant.conversation.handle.outcomes import about, answer
+from assistant.conversation.messages import Button, Outcome
+from assistant.conversation.replies import dates as say_dates
+from assistant.conversation.replies import plan as say_plan
+from assistant.conversation.replies import why as say
+from assistant.conversation.replies.plain import box_name
+from assistant.conversation.requests import When, Why
+from assistant.planning.chains import Chain, Link, box_chain, item_chain
+from assistant.planning.changes import find, profile_of
+from assistant.planning.deadlines import Deadline, deadline, ship_date
+from assistant.planning.model import Shop
+
+
+def when(shop: Shop, request: When, asked: Asked) -> Outcome:
+    """Say by when one stage must happen, and what follows it."""
+    item = find(shop.items, request.item)
+    if request.item and item is None:
+        return answer(asked, (say_plan.item_gone(),))
+    box = item.box if item else request.box
+    found = deadline(shop, f"{request.item or box}/{request.stage}", asked.today)
+    talk = about(asked, item=request.item, box=box, deadlines=[found.key] if found else ())
+    if found is None:
+        return answer(asked, (_undated(shop, request, box, asked),), talk=talk)
+    whose = say.whose(box, supplier_name(shop, item.supplier) if item else "", asked.today)
+    chain = _chain(shop, request.item, box, asked)
+    why = Button("Why that day", sentences.why(shop, request.item, box, request.stage))
+    if found.state != "open":
+        done = say.when_done(found.todo, found.state, found.on, whose, asked.today)
+        return answer(asked, (done, _then(chain, request.stage, asked)), (why,), talk=talk)
+    reason = dates.provisional(shop, found, asked.today)
+    lines = (
+        say_dates.due(found, asked.today, reason, whose),
+        _then(chain, request.stage, asked),
+        *dates.rescue_lines(shop, request.item, asked.today),
+        *say_dates.unknown(found.missing, item.name if item else ""),
+    )
+    buttons = (why, *_done(shop, found))
+    return answer(asked, lines, buttons, talk=talk)
+
+
+def why(shop: Shop, request: Why, asked: Asked) -> Outcome:
+    """Show the chain behind a date: every stage, whose days, what was passed over and why."""
+    item = find(shop.items, request.item or ("" if request.box else asked.talk.item))
+    box = item.box if item else request.box or asked.talk.box
+    if not box:
+        return answer(asked, (say.of_what(),))
+    chain = _chain(shop, item.id if item else "", box, asked)
+    talk = about(asked, item=item.id if item else "", box=box)
+    if chain is None:
+        return answer(asked, (say.nothing_to_explain(box, asked.today),), talk=talk)
+    links = _wanted(shop, chain, request.stage, of_item=item is not None)
+    ruled = find(shop.boxes, box)
+    rule = "" if ruled and ruled.ship_on else profile_of(shop).ship_rule
+    missing = dict.fromkeys(what for link in links for what in link.missing)
+    lines = (
+        say.from_ship_date(chain.ship, rule, asked.today),
+        *(say.link(link, asked.today, _name(shop, link.item)) for link in links),
+        say.outlook(chain.outlook, asked.today) if chain.outlook else "",
+        *say_dates.unknown(missing, item.name if item else ""),
+    )
+    name = item.name if item else ""
+    how = Button(f"How is {box_name(box, asked.today)}", sentences.how_is(box))
+    title = say.heading(name, box, asked.today)
+    return answer(asked, lines, (how,), title=title, talk=talk)
+
+
+def _chain(shop: Shop, item: str, box: str, asked: Asked) -> Chain | None:
+    return item_chain(shop, item, asked.today) if item else box_chain(shop, box, asked.today)
+
+
+def _name(shop: Shop, item_id: str) -> str:
+    item = find(shop.items, item_id) if item_id else None
+    return item.name if item else ""
+
+
+def _wanted(shop: Shop, chain: Chain, stage: str, *, of_item: bool) -> Sequence[Link]:
+    """The links to show: those that lead to one stage; of an item, those that lead to its own
+    stages; of a box, all of them. The last in time comes first."""
+    if stage and chain.to(stage):
+        return chain.to(stage)
+    per_item = {rule.name for rule in shop.house.stages if rule.per == "item"}
+    shown = {link.stage for link in chain.links}
+    if of_item:
+        shown = {link.stage for own in per_item for link in chain.to(own)}
+    return sorted(
+        (link for link in chain.links if link.stage in shown),
+        key=lambda link: link.on,
+        reverse=True,
+    )
+
+
+def _then(chain: Chain | None, stage: str, asked: Asked) -> str:
+    """What follows a stage: those between it and the ship date, in the order of time."""
+    if chain is None or stage == "ship":
+        return ""
+    path = chain.to(stage)[:-1]
+    following = [
+        (link.stage, link.on) for link in reversed(path) if link.days or link.stage != "start"
+    ]
+    return say.then([*following, ("ships", chain.ship)], asked.today)
+
+
+def _undated(shop: Shop, request: When, box: str, asked: Asked) -> str:
+    """Say why there is no date, or the ship date of a box that is not planned."""
+    item = find(shop.items, request.item)
+    on = ship_date(shop, box, asked.today)
+    if on is None:
+        return say.nothing_to_explain(box, asked.today)
+    if request.stage == "ship":
+        return say_plan.ships(box, on, asked.today)
+    of = item.name if item else box_name(box, asked.today)
+    return say.no_such_stage(request.stage, of, sentences.why(shop, request.item, box))
+
+
+def _done(shop: Shop, found: Deadline) -> tuple[Button, ...]:
+    return (Button("Done", sentences.done(shop, found.key)),) if found.nudge else ()
+
+
+HANDLERS: dict[type, Handler] = {When: when, Why: why}
