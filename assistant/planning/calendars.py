@@ -11,12 +11,12 @@ years, so that it changes once a year. Beyond it days are provisional (schedulin
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
-from functools import lru_cache
+from functools import lru_cache, wraps
 from types import MappingProxyType
-from typing import Any, Generic, TypeVar
+from typing import Any, Generic, ParamSpec, TypeVar
 
 from assistant.planning.changes import profile_of
-from assistant.planning.model import Almanac, Closure, Profile, Shop, Supplier
+from assistant.planning.model import Almanac, Closure, Lead, Profile, Shop, Supplier
 from assistant.scheduling.daysoff import (
     HolidayYear,
     edition,
@@ -31,7 +31,11 @@ from assistant.scheduling.workdays import Calendar, Problem, Span, Week, parse_w
 YEARS_BEFORE, YEARS_AFTER = 1, 3
 OLDEST, YOUNGEST = 1900, 2200  # years outside are nobody's plan; a table of them is not built
 USUAL_WEEK = "Mon-Fri"
+NO_PROFILE = (Profile(),)  # of a shop that has none yet; one object, for what is kept by identity
 
+BY_VALUE = (date, int, str, Lead)
+
+P = ParamSpec("P")
 T = TypeVar("T")
 
 
@@ -54,19 +58,22 @@ class Same(Generic[T]):
         return isinstance(other, Same) and self.it is other.it
 
 
-def cached_by_identity(size: int) -> Callable[[Callable[..., T]], Callable[..., T]]:
+def cached_by_identity(size: int) -> Callable[[Callable[P, T]], Callable[P, T]]:
     """Keep the last `size` results of a pure function whose arguments are told apart by identity.
 
-    Dates, numbers and words are told apart by value.
+    Dates, numbers, words and lead times are told apart by value. Arguments are given by position.
     """
 
-    def decorate(function: Callable[..., T]) -> Callable[..., T]:
+    def decorate(function: Callable[P, T]) -> Callable[P, T]:
+        bare: Callable[..., T] = function
+
         @lru_cache(maxsize=size)
         def kept(*keys: Any) -> T:
-            return function(*(key.it if isinstance(key, Same) else key for key in keys))
+            return bare(*(key.it if isinstance(key, Same) else key for key in keys))
 
-        def call(*values: Any) -> T:
-            return kept(*(v if isinstance(v, (date, int, str)) else Same(v) for v in values))
+        @wraps(function)
+        def call(*values: P.args, **_: P.kwargs) -> T:
+            return kept(*(v if isinstance(v, BY_VALUE) else Same(v) for v in values))
 
         return call
 
@@ -87,7 +94,7 @@ class Calendars:
 
 def calendars(shop: Shop, today: date) -> Calendars:
     """Return the calendars of a shop, as known on `today`."""
-    profile = shop.profile or _NO_PROFILE
+    profile = shop.profile or NO_PROFILE
     return _calendars(profile, shop.suppliers, shop.almanac, *_window(today))
 
 
@@ -97,12 +104,9 @@ def missing(shop: Shop, today: date) -> tuple[Almanac, ...]:
     Those of another edition of the holiday data are derived anew. A country without data has none.
     The `holidays` package is imported only when something is missing.
     """
-    profile = shop.profile or _NO_PROFILE
+    profile = shop.profile or NO_PROFILE
     wanted = _wanted(profile, shop.suppliers, shop.almanac, *_window(today))
     return tuple(record for key in wanted if (record := _derived(*key)) is not None)
-
-
-_NO_PROFILE = (Profile(),)
 
 
 def _window(today: date) -> tuple[int, int]:

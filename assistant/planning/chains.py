@@ -89,9 +89,9 @@ def item_chain(shop: Shop, item_id: str, today: date) -> Chain | None:
     if item is None or ship is None:
         return None
     made, supplier = _workings(shop, today), find(shop.suppliers, item.supplier)
-    box = _lay(made.box(), _at_ship(made, ship))
+    box = _lay(made.box, _at_ship(made, ship))
     links = (
-        *_links(made, made.box(), box),
+        *_links(made, made.box, box),
         *_links(
             made, made.item(item), _lay(made.item(item), box), supplier.name if supplier else ""
         ),
@@ -105,17 +105,17 @@ def box_chain(shop: Shop, box_id: str, today: date) -> Chain | None:
     if ship is None:
         return None
     made = _workings(shop, today)
-    box = _lay(made.box(), _at_ship(made, ship))
-    links = _links(made, made.box(), box)
+    box = _lay(made.box, _at_ship(made, ship))
+    links = _links(made, made.box, box)
     rows = {item.id: _lay(made.item(item), box) for item in shop.items if item.box == box_id}
     earliest: dict[int, str] = {}
-    for source in {run.source for run in made.after_items().runs} - {ANCHOR}:
+    for source in made.sources:
         dated = [id for id, row in rows.items() if row.days[source]]
         if dated:
             earliest[source] = min(dated, key=lambda id: (rows[id].days[source], id))
             box.days[source] = rows[earliest[source]].days[source]
             box.doubts[source] = any(rows[id].doubts[source] for id in dated)
-    track = made.after_items() if earliest else made.without_items()
+    track = made.after_items if earliest else made.without_items
     return Chain(ship, (*links, *_links(made, track, _lay(track, box), items=earliest)))
 
 
@@ -125,7 +125,7 @@ def outlooks(shop: Shop, box_id: str, today: date) -> tuple[Outlook, ...]:
     if ship is None:
         return ()
     made = _workings(shop, today)
-    box = _lay(made.box(), _at_ship(made, ship))
+    box = _lay(made.box, _at_ship(made, ship))
     inside = (item for item in shop.items if item.box == box_id)
     found = (_outlook(shop, item, made, box, today) for item in inside)
     return tuple(outlook for outlook in found if outlook is not None)
@@ -157,7 +157,7 @@ def _workings(shop: Shop, today: date) -> Workings:
 
 def _at_ship(made: Workings, ship: date) -> _Laid:
     """Nothing laid but the ship date."""
-    size = len(made.house.stages)
+    size = len(made.layout.names)
     return _Laid([0] * size + [ship.toordinal()], [False] * (size + 1))
 
 
@@ -190,7 +190,7 @@ def _link(made: Workings, track: Track, ask: Ask, laid: _Laid, supplier: str, it
         stage=ask.rule.name,
         on=on,
         after=after,
-        hangs_on=SHIP if ask.hangs == ANCHOR else made.house.stages[ask.hangs].name,
+        hangs_on=SHIP if ask.hangs == ANCHOR else made.layout.names[ask.hangs],
         days=step.count,
         unit="working" if step.unit is Counted.WORKING else "calendar",
         supplier=supplier if step.calendar == "supplier" else "",

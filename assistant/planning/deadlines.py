@@ -15,6 +15,7 @@ from collections.abc import Mapping, Sequence
 from datetime import date, timedelta
 from functools import lru_cache
 from itertools import chain
+from operator import attrgetter, is_
 from types import MappingProxyType
 from typing import NamedTuple
 
@@ -32,7 +33,7 @@ from assistant.planning.model import (
     Shop,
     Supplier,
 )
-from assistant.planning.stages import ANCHOR, SHIP, Ask, Track, Workings, workings
+from assistant.planning.stages import SHIP, Ask, Track, Workings, workings
 from assistant.scheduling.shipdays import EveryWeeks, ship_dates
 from assistant.scheduling.shipdays import ship_date as rule_date
 from assistant.scheduling.shiprules import parse_rule
@@ -127,18 +128,18 @@ def ship_date(shop: Shop, box_id: str, today: date) -> date | None:
     return _ship_date(box, profile_of(shop).ship_rule, calendars(shop, today).shop)
 
 
-@cached_by_identity(16)
+@cached_by_identity(4)
 def _by_key(found: tuple[Deadline, ...]) -> dict[str, Deadline]:
     return {one.key: one for one in found}
 
 
-@cached_by_identity(16)
+@cached_by_identity(4)
 def marks_of(ledger: tuple[Mark, ...]) -> Mapping[str, Mark]:
     """Return the ledger's marks by deadline key."""
     return MappingProxyType({mark.id: mark for mark in ledger})
 
 
-@cached_by_identity(16)
+@cached_by_identity(4)
 def _deadlines(
     house: House,
     profile: tuple[Profile, ...],
@@ -152,27 +153,65 @@ def _deadlines(
     shop = Shop("", house, 0, profile, suppliers, boxes, items, almanac=almanac)
     known = calendars(shop, today)
     made = workings(house, profile, suppliers, known)
-    lister = Lister(made, known.shop, today)
+    lister, memory = Lister(made, known.shop, today), _memory(profile, known.shop, today)
     contents: dict[str, list[Item]] = {}
     for item in items:
         contents.setdefault(item.box, []).append(item)
-    marks = marks_of(ledger)
-    by_day: dict[date, list[Deadline]] = {}
-    for box in sorted(boxes, key=lambda box: box.id):
+    marks, marked = marks_of(ledger), _marks_by_owner(ledger)
+    lists = []
+    for box in sorted(boxes, key=attrgetter("id")):
         ship = _ship_date(box, profile_of(shop).ship_rule, known.shop)
         if ship is not None:
-            for one in lister.list_box(box, contents.get(box.id, ()), marks, ship):
-                by_day.setdefault(one.on, []).append(one)
-    return tuple(chain.from_iterable(found for _, found in sorted(by_day.items())))
+            inside = contents.get(box.id, ())
+            tracks = tuple(map(made.item, inside))
+            rests_on = (box, *inside, made.box, made.after_items, made.without_items, *tracks)
+            if marked:
+                rests_on += tuple(chain.from_iterable(marked.get(o.id, ()) for o in (box, *inside)))
+            kept = memory.get(box.id)
+            if kept is None or not kept.stands(ship, rests_on):
+                found = lister.list_box(box, tuple(zip(inside, tracks, strict=True)), marks, ship)
+                kept = memory[box.id] = Kept(ship, rests_on, found)
+            lists.append(kept.found)
+    return tuple(sorted(chain.from_iterable(lists), key=attrgetter("on")))
 
 
-class Laid(NamedTuple):
-    """By place in the table of stages: the day (0 for none), whether it is provisional, and
-    whether it is done. The last place is the ship date's."""
+class Kept(NamedTuple):
+    """The deadlines of one box, and the records that they were derived from."""
 
-    days: list[int]
-    doubts: list[bool]
-    done: list[bool]
+    ship: date
+    rests_on: tuple[Record, ...]
+    found: list[Deadline]
+
+    def stands(self, ship: date, rests_on: tuple[Record, ...]) -> bool:
+        """Whether nothing has changed: a record that was not touched stays the same object."""
+        return (
+            ship == self.ship
+            and len(rests_on) == len(self.rests_on)
+            and all(map(is_, rests_on, self.rests_on))
+        )
+
+
+@cached_by_identity(8)
+def _memory(
+    profile: tuple[Profile, ...],  # noqa: ARG001 - the arguments are the key
+    calendar: Calendar,  # noqa: ARG001
+    today: date,  # noqa: ARG001
+) -> dict[str, Kept]:
+    """What was last listed for each box, so that a change costs its own box only."""
+    return {}
+
+
+@cached_by_identity(8)
+def _marks_by_owner(ledger: tuple[Mark, ...]) -> dict[str, list[Mark]]:
+    """Marks by the box or item that they belong to."""
+    by_owner: dict[str, list[Mark]] = {}
+    for mark in ledger:
+        by_owner.setdefault(mark.id.rpartition("/")[0], []).append(mark)
+    return by_owner
+
+
+# By place in the layout: the day (0 for none), whether it is provisional, whether it is done.
+Laid = tuple[list[int], list[bool], list[bool]]
 
 
 class Lister:
@@ -186,36 +225,39 @@ class Lister:
         self._days: dict[int, tuple[date, int]] = {}  # date and float of a day
 
     def list_box(
-        self, box: Box, items: Sequence[Item], marks: Mapping[str, Mark], ship: date
+        self,
+        box: Box,
+        items: Sequence[tuple[Item, Track]],
+        marks: Mapping[str, Mark],
+        ship: date,
     ) -> list[Deadline]:
-        """The deadlines of one box and its items; `marks` by key."""
+        """The deadlines of one box and its items, the earliest stages first; `marks` by key."""
         mark = marks.get(f"{box.id}/{SHIP}")
-        size = len(self._made.house.stages) + 1
-        laid = Laid([0] * size, [False] * size, [False] * size)
-        laid.days[ANCHOR] = ship.toordinal()
-        laid.done[ANCHOR] = mark is not None and mark.state == "done"
-        shipped = ship < self._today and (laid.done[ANCHOR] or self._over(ship))
-        found: list[Deadline] = []
-        laid = self._add(found, box, None, self._made.box(), laid, marks)
-        rows = []
-        for item in items:
-            row = Laid(laid.days.copy(), laid.doubts, laid.done.copy())
-            rows.append(self._add(found, box, item, self._made.item(item), row, marks))
+        sent = mark is not None and mark.state == "done"
+        shipped = ship < self._today and (sent or self._over(ship))
+        size, found, rows = len(self._made.layout.names), list[Deadline](), list[Laid]()
+        laid = [0] * size + [ship.toordinal()], [False] * (size + 1), [False] * size + [sent]
+        laid = days, doubts, done = self._add(found, box, None, self._made.box, laid, marks)
+        for item, track in reversed(items):
+            row = days.copy(), doubts, done.copy()
+            rows.append(self._add(found, box, item, track, row, marks))
         self._add(found, box, None, self._after_items(laid, rows), laid, marks)
+        found.reverse()  # stages hang on later ones, so they were added from last to first
         if shipped:
             found = [one for one in found if self._outlives_shipping(one)]
         return found
 
     def _after_items(self, laid: Laid, rows: list[Laid]) -> Track:
         """The track of what hangs on the items: from the earliest of them, done when all are."""
-        track = self._made.after_items()
-        sources = {run.source for run in track.runs} - {ANCHOR}
-        for source in sources:
-            dated = [row for row in rows if row.days[source]]
-            laid.days[source] = min((row.days[source] for row in dated), default=0)
-            laid.doubts[source] = any(row.doubts[source] for row in dated)
-            laid.done[source] = bool(dated) and all(row.done[source] for row in dated)
-        return track if any(laid.days[source] for source in sources) else self._made.without_items()
+        days, doubts, done = laid
+        for source in self._made.sources:
+            dated = [row for row in rows if row[0][source]]
+            if dated:
+                days[source] = min([row[0][source] for row in dated])
+                doubts[source] = True in [row[1][source] for row in dated]
+                done[source] = False not in [row[2][source] for row in dated]
+        laid_any = any(days[source] for source in self._made.sources)
+        return self._made.after_items if laid_any else self._made.without_items
 
     def _add(
         self,
@@ -232,7 +274,7 @@ class Lister:
             doubts = track.doubts(days, doubts)
         box_id, themed = box.id, box.theme != ""
         item_id, name = (item.id, item.name) if item else ("", "")
-        owner = item_id or box_id
+        owner, dates = item_id or box_id, self._days
         for ask in track.asks:
             place, hangs, suffix, implied, by_theme, _, _ = ask
             if not (day := days[place]):
@@ -244,11 +286,11 @@ class Lister:
                 met, until = met or mark.state == "done", mark.until
                 state = state if mark.state == "open" else mark.state
             done[place] = met
-            on, spare = self._days.get(day) or self._date(day)
+            on, spare = dates.get(day) or self._date(day)
             found.append(
                 Deadline(key, box_id, item_id, name, on, spare, state, until, doubts[place], ask)
             )
-        return Laid(days, doubts, done)
+        return days, doubts, done
 
     def _outlives_shipping(self, one: Deadline) -> bool:
         return not one.ask.implied and one.state == "open" and not self._over(one.on)

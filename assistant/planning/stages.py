@@ -17,7 +17,7 @@ from typing import NamedTuple
 
 from msgspec.structs import replace
 
-from assistant.planning.calendars import Calendars, cached_by_identity
+from assistant.planning.calendars import NO_PROFILE, Calendars, cached_by_identity
 from assistant.planning.model import House, Item, Lead, Profile, StageRule, Supplier, Unit
 from assistant.scheduling.backward import Route, Stage
 from assistant.scheduling.backward import Unit as Counted
@@ -27,16 +27,8 @@ SHIP = "ship"  # what the first stages hang on: the ship date itself
 ANCHOR = -1  # its place in a list of days
 
 
-class Terms(NamedTuple):
-    """What the dates of an item hang on, beside its box."""
-
-    supplier: str  # Supplier.id
-    lead: Lead | None
-    made_in: str
-
-
 class Length(NamedTuple):
-    """How many days before the date it hangs on a stage lies, and what is guessed about it."""
+    """How many days before the date it hangs on a stage lies, and what is not known about it."""
 
     days: int
     unit: Unit
@@ -49,24 +41,42 @@ class Case(NamedTuple):
     house: House
     profile: Profile
     supplier: Supplier | None
-    terms: Terms
-    unit: Unit
+    lead: Lead | None
+    made_in: str
+
+
+Line = tuple[StageRule, ...]  # stages, each hanging on the one before it
+
+
+class Layout(NamedTuple):
+    """The table of stages in the order in which they are laid.
+
+    Four rounds of lines: the box, its items, the box after its items, and that last round again
+    for a box without items. A stage's place is where its name stands in `names`.
+    """
+
+    rounds: tuple[tuple[Line, ...], ...]
+    names: tuple[str, ...]
+
+    def place(self, name: str) -> int:
+        """The place of a stage, or of the ship date that others hang on."""
+        return ANCHOR if name == SHIP else self.names.index(name)
 
 
 class Run(NamedTuple):
-    """Stages that hang on each other in a line, from the place in the table that the first hangs
-    on."""
+    """A line with its calendars at hand: from the place that its first stage hangs on to the
+    places from `first` on."""
 
     source: int
-    places: tuple[int, ...]
+    first: int
     route: Route
 
 
 class Ask(NamedTuple):
     """A stage of a track: what its deadlines have in common.
 
-    `place` in the table of stages, and of the stage that it hangs on; `suffix` of the deadlines'
-    keys. `missing` names what is not known of what the date rests on.
+    `place` in the layout, and the place that it hangs on; `suffix` of the deadlines' keys.
+    `missing` names what is not known of what the date rests on.
     """
 
     place: int
@@ -99,12 +109,11 @@ class Track:
         """
         low, high = self.clear
         settled = True
-        for source, places, route in self.runs:
-            start = days[source]
-            if start:
-                for place, day in zip(places, laid := route.latest_days(start), strict=False):
-                    days[place] = day
-                settled = settled and low <= start <= high and low <= laid[-1] <= high
+        for source, first, route in self.runs:
+            if start := days[source]:
+                laid = route.latest_days(start)
+                days[first : first + len(laid)] = laid
+                settled = settled and low <= min(start, *laid) and max(start, *laid) <= high
         return settled
 
     def doubts(self, days: Sequence[int], known: Sequence[bool]) -> list[bool]:
@@ -121,9 +130,14 @@ class Track:
 
 
 class Workings:
-    """The tracks of one shop, each made when first asked for."""
+    """The tracks of one shop.
 
-    __slots__ = ("_calendars", "_lengths", "_profile", "_suppliers", "_tracks", "house", "rounds")
+    `box`: the box's stages that hang on its ship date; `after_items`: those that hang on its
+    items', at the places `sources`; `without_items`: the same for a box without items. An item's
+    is made when asked for.
+    """
+
+    __slots__ = ("_items", "_make", "after_items", "box", "layout", "sources", "without_items")
 
     def __init__(
         self,
@@ -132,78 +146,30 @@ class Workings:
         suppliers: Iterable[Supplier],
         calendars: Calendars,
     ) -> None:
-        self.house = house
-        self._profile = profile
-        self._suppliers = {supplier.id: supplier for supplier in suppliers}
-        self._calendars = calendars
-        self._lengths = dict(profile.lengths)
-        self._tracks: dict[tuple[int, Terms], Track] = {}
-        self.rounds = rounds(house.stages)
+        known = {supplier.id: supplier for supplier in suppliers}
 
-    def box(self) -> Track:
-        """The box's stages that hang on its ship date."""
-        return self._track(0, NO_TERMS)
+        def make(
+            nth: int, supplier: str = "", lead: Lead | None = None, made_in: str = ""
+        ) -> Track:
+            keys = calendars.shop, calendars.of(supplier)
+            return _track(nth, house, profile, known.get(supplier), lead, made_in, *keys)
+
+        self.layout = layout_of(house.stages)
+        self.box, self.after_items, self.without_items = make(0), make(2), make(3)
+        self.sources = tuple({run.source for run in self.after_items.runs} - {ANCHOR})
+        self._make = make
+        self._items: dict[tuple[str, Lead | None, str], Track] = {}
 
     def item(self, item: Item) -> Track:
-        """An item's stages, which hang on the box's."""
-        return self._track(1, Terms(item.supplier, item.lead, item.made_in))
-
-    def after_items(self) -> Track:
-        """The box's stages that hang on its items'."""
-        return self._track(2, NO_TERMS)
-
-    def without_items(self) -> Track:
-        """The same for a box without items: from its ship date."""
-        return self._track(3, NO_TERMS)
-
-    def _track(self, nth: int, terms: Terms) -> Track:
-        found = self._tracks.get((nth, terms))
+        """An item's stages, which hang on its box's. Items of the same terms share them."""
+        terms = item.supplier, item.lead, item.made_in
+        found = self._items.get(terms)
         if found is None:
-            found = self._tracks[nth, terms] = self._make(self.rounds[nth], terms)
+            found = self._items[terms] = self._make(1, *terms)
         return found
 
-    def _make(self, rules: tuple[tuple[int, StageRule], ...], terms: Terms) -> Track:
-        supplier = self._suppliers.get(terms.supplier)
-        keys = {"shop": self._calendars.shop, "supplier": self._calendars.of(terms.supplier)}
-        where = {rule.name: place for place, rule in enumerate(self.house.stages)}
-        steps: dict[int, Stage] = {}
-        asks: dict[int, Ask] = {}
-        own = {place for place, _ in rules}
-        for place, rule in rules:
-            source = ANCHOR if rule.back_from == SHIP else where[rule.back_from]
-            length = self._length(rule, supplier, terms)
-            if length is None or (source in own and source not in asks):
-                continue
-            behind = asks[source].missing if source in asks else ()
-            steps[place] = _stage(rule, length)
-            asks[place] = Ask(
-                place=place,
-                hangs=source,
-                suffix=f"/{rule.name}",
-                implied=rule.implied,
-                by_theme=rule.done_if == "theme",
-                rule=rule,
-                missing=(*behind, length.missing) if length.missing else behind,
-            )
-        runs = tuple(_runs(asks, steps, keys))
-        return Track(tuple(asks.values()), runs, steps, keys, _clear(tuple(keys.values())))
 
-    def _length(self, rule: StageRule, supplier: Supplier | None, terms: Terms) -> Length | None:
-        """How long a stage takes; None where it does not apply."""
-        if rule.only_if == "deposit" and not (supplier and supplier.deposit_percent):
-            return None
-        if rule.name in self._lengths:
-            return Length(self._lengths[rule.name], rule.unit)
-        if not rule.days_from:
-            return Length(rule.days, rule.unit)
-        case = Case(self.house, self._profile, supplier, terms, rule.unit)
-        return LENGTHS[rule.days_from](case)
-
-
-NO_TERMS = Terms("", None, "")
-
-
-@cached_by_identity(32)
+@cached_by_identity(16)
 def workings(
     house: House,
     profile: tuple[Profile, ...],
@@ -211,64 +177,133 @@ def workings(
     calendars: Calendars,
 ) -> Workings:
     """Return the workings of a shop, made once for the same tables."""
-    return Workings(house, profile[0] if profile else Profile(), suppliers, calendars)
+    return Workings(house, (profile or NO_PROFILE)[0], suppliers, calendars)
 
 
-def rounds(stages: tuple[StageRule, ...]) -> tuple[tuple[tuple[int, StageRule], ...], ...]:
-    """The stages in the order in which they can be laid, with their places in the table.
-
-    Four rounds: box, items, box after its items, and the last again for a box without items.
-    A stage that cannot be placed is left out; `faults` names it.
-    """
-    left = list(enumerate(stages))
-    known = {SHIP}
-    done = []
-    for per in ("box", "item", "box"):
-        placed: list[tuple[int, StageRule]] = []
-        while fits := [
-            (place, rule)
-            for place, rule in left
-            if rule.per == per and (rule.back_from in known or rule.name == rule.back_from == SHIP)
-        ]:
-            placed += fits
-            known |= {rule.name for _, rule in fits}
-            left = [pair for pair in left if pair not in fits]
-        done.append(tuple(placed))
-    own = {rule.name for _, rule in done[2]}
-    alone = tuple(
-        (
-            place,
-            rule
-            if rule.back_from in own
-            else replace(
-                rule, back_from=SHIP, days=rule.without_items, unit="working", days_from=""
-            ),
-        )
-        for place, rule in done[2]
-        if rule.back_from in own or rule.without_items
+@cached_by_identity(4096)
+def _track(
+    nth: int,
+    house: House,
+    profile: Profile,
+    supplier: Supplier | None,
+    lead: Lead | None,
+    made_in: str,
+    shop_calendar: Calendar,
+    supplier_calendar: Calendar,
+) -> Track:
+    """The track of one round, made once, so that a change makes anew only those it touches."""
+    layout, keys = layout_of(house.stages), {"shop": shop_calendar, "supplier": supplier_calendar}
+    case = Case(house, profile, supplier, lead, made_in)
+    own = {rule.name for line in layout.rounds[nth] for rule in line}
+    steps: dict[int, Stage] = {}
+    asks: dict[int, Ask] = {}
+    runs: list[Run] = []
+    for line in layout.rounds[nth]:
+        source = hangs = layout.place(line[0].back_from)
+        if line[0].back_from in own and hangs not in asks and hangs != ANCHOR:
+            continue
+        first = layout.names.index(line[0].name)
+        for place, rule in enumerate(line, start=first):
+            length = _length(rule, case)
+            if length is None:
+                break
+            behind = asks[hangs].missing if hangs in asks else ()
+            steps[place] = _stage(rule, length)
+            asks[place] = _ask(place, hangs, rule, behind, length)
+            hangs = place
+        laid = [steps[place] for place in range(first, first + len(line)) if place in steps]
+        if laid:
+            runs.append(Run(source, first, Route(laid, keys)))
+    clear = [_clear(calendar) for calendar in keys.values()]
+    return Track(
+        tuple(asks.values()),
+        tuple(runs),
+        steps,
+        keys,
+        (max(first for first, _ in clear), min(last for _, last in clear)),
     )
-    return (*done, alone)
+
+
+@cached_by_identity(16)
+def layout_of(stages: tuple[StageRule, ...]) -> Layout:
+    """Sort the stages into rounds and lines. One that cannot be placed is left out; `faults`
+    names it."""
+    left = list(stages)
+    known = {SHIP}
+    rounds: list[tuple[Line, ...]] = []
+    for per in ("box", "item", "box"):
+        placed: list[StageRule] = []
+        while fits := [rule for rule in left if rule.per == per and rule.back_from in known]:
+            placed += fits
+            known |= {rule.name for rule in fits}
+            left = [rule for rule in left if rule not in fits]
+        rounds.append(_lines(placed))
+    names = tuple(rule.name for lines in rounds for line in lines for rule in line)
+    return Layout((*rounds, tuple(_alone(rounds[2]))), names)
 
 
 def faults(stages: tuple[StageRule, ...]) -> tuple[tuple[str, str], ...]:
-    """Return (stage, what is wrong with it) for each stage that cannot be laid."""
-    placed = {place for round in rounds(stages)[:3] for place, _ in round}
+    """Return (stage, what is wrong with it) for each stage of a table that cannot be laid."""
+    placed = layout_of(stages).names
     names = [rule.name for rule in stages]
     found = [
-        (rule.name, "it hangs on itself in a circle, or on a stage laid after it")
-        for place, rule in enumerate(stages)
-        if place not in placed
+        (name, "two stages have this name")
+        for name in dict.fromkeys(names)
+        if names.count(name) > 1
     ]
-    found += [(name, "two stages have this name") for name in set(names) if names.count(name) > 1]
-    found += [
-        (rule.name, "only the stage of an item can count a supplier's days")
-        for rule in stages
-        if rule.per == "box" and (rule.party == "supplier" or rule.days_from not in ("", "packing"))
-    ]
+    for rule in stages:
+        if rule.name not in placed:
+            found.append((rule.name, "it hangs in a circle, or on a stage that is laid after it"))
+        if rule.name == SHIP and (rule.per != "box" or rule.back_from != SHIP):
+            found.append((rule.name, "the ship stage is the box's and hangs on itself"))
+        if rule.per == "box" and (
+            rule.party == "supplier" or rule.days_from not in ("", "packing")
+        ):
+            found.append((rule.name, "only a stage of an item can count its supplier's days"))
     return tuple(found)
 
 
-def _packing(case: Case) -> Length:
+def _lines(rules: Iterable[StageRule]) -> tuple[Line, ...]:
+    """Cut the tree of stages into lines; the first that hangs on a stage goes on in its line."""
+    lines: list[list[StageRule]] = []
+    ends: dict[str, list[StageRule]] = {}
+    for rule in rules:
+        line = ends.pop(rule.back_from, [])
+        if not line:
+            lines.append(line)
+        line.append(rule)
+        if rule.name != SHIP:
+            ends[rule.name] = line
+    return tuple(map(tuple, lines))
+
+
+def _alone(lines: Iterable[Line]) -> Iterator[Line]:
+    """The lines of the third round for a box without items: from the ship date."""
+    own = {rule.name for line in lines for rule in line}
+    for line in lines:
+        first = line[0]
+        if first.back_from in own:
+            yield line
+        elif first.without_items:
+            days = first.without_items
+            moved = replace(first, back_from=SHIP, days=days, unit="working", days_from="")
+            yield (moved, *line[1:])
+
+
+def _length(rule: StageRule, case: Case) -> Length | None:
+    """How long a stage takes; None where it does not apply."""
+    supplier = case.supplier
+    if rule.only_if == "deposit" and not (supplier and supplier.deposit_percent):
+        return None
+    own = next((days for name, days in case.profile.lengths if name == rule.name), None)
+    if own is not None:
+        return Length(own, rule.unit)
+    if not rule.days_from:
+        return Length(rule.days, rule.unit)
+    return LENGTHS[rule.days_from](rule, case)
+
+
+def _packing(rule: StageRule, case: Case) -> Length:
     """Boxes / (boxes an hour x people x hours a day), rounded up, at least one day."""
     profile, house = case.profile, case.house
     a_day = (
@@ -277,48 +312,60 @@ def _packing(case: Case) -> Length:
         * (profile.hours_per_day or house.hours_per_day)
     )
     days = max(1, -(-profile.subscribers // a_day))
-    return Length(days, case.unit, "" if profile.subscribers else "subscriber count")
+    return Length(days, rule.unit, "" if profile.subscribers else "subscriber count")
 
 
-def _transit(case: Case) -> Length:
+def _transit(rule: StageRule, case: Case) -> Length:
     """The supplier's own figure, else the house's for home or abroad."""
     supplier, house, home = case.supplier, case.house, case.profile.country
     if supplier is None:
-        away = case.terms.made_in not in ("", home)
+        away = case.made_in not in ("", home)
     elif supplier.transit_days is not None:
-        return Length(supplier.transit_days, case.unit)
+        return Length(supplier.transit_days, rule.unit)
     else:
         away = supplier.country not in ("", home)
     days = house.transit_abroad_days if away else house.transit_home_days
-    return Length(days, case.unit, "" if supplier else "supplier")
+    return Length(days, rule.unit, "" if supplier else "supplier")
 
 
-def _making(case: Case) -> Length:
+def _making(rule: StageRule, case: Case) -> Length:
     """The item's lead time, else its supplier's; none known counts as made already."""
-    lead = case.terms.lead or (case.supplier and case.supplier.lead)
-    if not lead:
-        return Length(0, case.unit, "lead time")
+    lead = case.lead or (case.supplier.lead if case.supplier else None)
+    if lead is None:
+        return Length(0, rule.unit, "lead time")
     return Length(lead.days, lead.unit)
 
 
-def _confirming(case: Case) -> Length:
-    return Length(case.supplier.confirm_days if case.supplier else 0, case.unit)
+def _confirming(rule: StageRule, case: Case) -> Length:
+    return Length(case.supplier.confirm_days if case.supplier else 0, rule.unit)
 
 
-def _balance(case: Case) -> Length | None:
+def _balance(rule: StageRule, case: Case) -> Length | None:
     """Days of credit after dispatch, so many days *after* it; none known means no balance."""
     if case.supplier is None or case.supplier.net_days is None:
         return None
-    return Length(-case.supplier.net_days, case.unit)
+    return Length(-case.supplier.net_days, rule.unit)
 
 
-LENGTHS: dict[str, Callable[[Case], Length | None]] = {
+LENGTHS: dict[str, Callable[[StageRule, Case], Length | None]] = {
     "packing": _packing,
     "transit": _transit,
     "making": _making,
     "confirming": _confirming,
     "balance": _balance,
 }
+
+
+def _ask(place: int, hangs: int, rule: StageRule, behind: tuple[str, ...], length: Length) -> Ask:
+    return Ask(
+        place=place,
+        hangs=hangs,
+        suffix=f"/{rule.name}",
+        implied=rule.implied,
+        by_theme=rule.done_if == "theme",
+        rule=rule,
+        missing=(*behind, length.missing) if length.missing else behind,
+    )
 
 
 def _stage(rule: StageRule, length: Length) -> Stage:
@@ -330,24 +377,11 @@ def _stage(rule: StageRule, length: Length) -> Stage:
     return Stage(rule.name, rule.party, length.days)
 
 
-def _runs(
-    asks: dict[int, Ask], steps: dict[int, Stage], keys: dict[str, Calendar]
-) -> Iterator[Run]:
-    """Cut the tree of stages into lines; the first that hangs on a stage goes on in its line."""
-    lines: dict[int, list[int]] = {}  # by the last place of each line
-    for ask in asks.values():
-        lines[ask.place] = [*lines.pop(ask.hangs, ()), ask.place]
-    order = list(asks)
-    for line in sorted(lines.values(), key=lambda line: order.index(line[0])):
-        yield Run(asks[line[0]].hangs, tuple(line), Route([steps[place] for place in line], keys))
-
-
-def _clear(calendars: Sequence[Calendar]) -> tuple[int, int]:
-    """The ordinals between which no day of the calendars is provisional: from the first day of
-    their tables up to the day before the first doubt."""
-    first = max(calendar.table.low for calendar in calendars)
+@cached_by_identity(1024)
+def _clear(calendar: Calendar) -> tuple[int, int]:
+    """The ordinals between which no day is provisional: from the first day of the calendar's
+    table up to the day before the first doubt."""
+    first = calendar.table.low
     ahead = range(first, first + 366 * 10)
-    return first, min(
-        first - 1 + bisect_left(ahead, True, key=lambda day: not calendar.settled(first, day))
-        for calendar in calendars
-    )
+    doubt = bisect_left(ahead, True, key=lambda day: not calendar.settled(first, day))
+    return first, first + doubt - 1
