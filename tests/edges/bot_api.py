@@ -32,7 +32,7 @@ from lo_bot_api_emulator import LoBotApiEmulator  # type: ignore[import-untyped]
 from assistant.edges.telegram.channel import TelegramChannel
 from assistant.edges.telegram.receiving import Webhook
 from assistant.flow.ports import Keep
-from tests.edges.inbox import Watched
+from tests.edges.inbox import LIMIT, Watched
 
 TOKEN = "123456:pretend-token_for-tests"
 BOT = "mossgate_bot"
@@ -112,22 +112,22 @@ class Emulator(LoBotApiEmulator):  # type: ignore[misc]
         method = request.match_info["method"]
         if request.match_info["token"] != self._api.token:
             return Fault(401, "Unauthorized").answer(request)
-        faults = self._api.faults[method]
-        fault = faults.popleft() if faults else None
+        self._api.calls.append(method)
+        await self._api.changed()
+        fault = self._api.next_fault(method)
         answer: web.StreamResponse | None = None
         if fault is None or fault.after:
             answer = await super().handle(request)
-        self._api.calls.append(method)
-        await self._api.changed()
+            await self._api.changed()
         if fault is not None:
             return fault.answer(request)
         assert answer is not None
         return answer
 
     async def download(self, request: web.Request) -> web.StreamResponse:
-        faults = self._api.faults["download"]
-        if faults:
-            return faults.popleft().answer(request)
+        fault = self._api.next_fault("download")
+        if fault is not None:
+            return fault.answer(request)
         answer: web.StreamResponse = await super().download(request)
         return answer
 
@@ -154,7 +154,7 @@ class BotApi(Watched):
         self.url = ""
         self.out: list[Sent] = []
         self.calls: list[str] = []  # names of the methods that the bot called
-        self.faults: dict[str, deque[Fault]] = defaultdict(deque)
+        self.faults: dict[str, deque[Fault | None]] = defaultdict(deque)
         self.emulator = Emulator(self)
         self._next_update = 501
         self._next_message = 11
@@ -290,6 +290,12 @@ class BotApi(Watched):
         queue = self.emulator._update_queues._state(self.token)
         return [update["update_id"] for update in queue.updates]
 
+    async def confirmed(self) -> None:
+        """Return once the bot has confirmed all updates."""
+        async with asyncio.timeout(LIMIT):
+            while self.unconfirmed:
+                await asyncio.sleep(0)
+
     def fail(
         self,
         method: str,
@@ -297,15 +303,22 @@ class BotApi(Watched):
         description: str = "",
         *,
         times: int = 1,
+        skip: int = 0,
         **parameters: Any,
     ) -> None:
-        """Answer the next calls of a method ("download" for files) with an error."""
+        """Answer the next calls of a method ("download" for files) with an error, after letting
+        `skip` of them through."""
         fault = Fault(status, description or f"status {status}", parameters)
+        self.faults[method].extend([None] * skip)
         self.faults[method].extend([fault] * times)
 
     def drop(self, method: str, *, times: int = 1, after: bool = False) -> None:
         """Close the connection on the next calls of a method, before or after serving them."""
         self.faults[method].extend([Fault(0, after=after)] * times)
+
+    def next_fault(self, method: str) -> Fault | None:
+        faults = self.faults[method]
+        return faults.popleft() if faults else None
 
     async def sent(self, count: int) -> list[Sent]:
         """Return what the bot sent, once it is so many messages."""
@@ -313,7 +326,7 @@ class BotApi(Watched):
         return self.out
 
     async def called(self, method: str, count: int = 1) -> None:
-        """Return once the bot has called a method so many times."""
+        """Return once the bot has begun to call a method so many times."""
         await self.wait(lambda: self.calls.count(method) >= count)
 
     def upload(self, content: bytes, *, size: int | None = None) -> str:
