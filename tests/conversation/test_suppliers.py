@@ -47,7 +47,7 @@ def test_a_closure_that_moves_dates_says_how_many_and_the_first() -> None:
     assert (old.on - new.on).days == 7
     assert "Aldermoor is closed Mon 8 to Fri 12 Feb." in text(outcome)
     assert "dates move; the first: " in text(outcome)
-    assert list(buttons(outcome))[0] == "Undo"
+    assert next(iter(buttons(outcome))) == "Undo"
 
 
 def test_dates_that_become_late_are_said_to_be_late() -> None:

@@ -17,10 +17,14 @@ from assistant.conversation.replies import plan as say_plan
 from assistant.conversation.replies import why as say
 from assistant.conversation.replies.plain import box_name
 from assistant.conversation.requests import When, Why
+from assistant.planning.calendars import calendars
 from assistant.planning.chains import Chain, Link, box_chain, item_chain
 from assistant.planning.changes import find, profile_of
 from assistant.planning.deadlines import Deadline, deadline, ship_date
-from assistant.planning.model import Shop
+from assistant.planning.model import Item, Shop
+from assistant.planning.stages import SHIP
+
+PACK = "pack"
 
 
 def when(shop: Shop, request: When, asked: Asked) -> Outcome:
@@ -29,6 +33,8 @@ def when(shop: Shop, request: When, asked: Asked) -> Outcome:
     if request.item and item is None:
         return answer(asked, (say_plan.item_gone(),))
     box = item.box if item else request.box
+    if request.stage == SHIP:
+        return _when_shipped(shop, box, asked)
     found = deadline(shop, f"{request.item or box}/{request.stage}", asked.today)
     talk = about(asked, item=request.item, box=box, deadlines=[found.key] if found else ())
     if found is None:
@@ -50,6 +56,24 @@ def when(shop: Shop, request: When, asked: Asked) -> Outcome:
     return answer(asked, lines, buttons, talk=talk)
 
 
+def _when_shipped(shop: Shop, box: str, asked: Asked) -> Outcome:
+    """Say when a box ships, planned or not."""
+    on, chain = ship_date(shop, box, asked.today), box_chain(shop, box, asked.today)
+    key = f"{box}/{SHIP}"
+    talk = about(asked, item="", box=box, deadlines=(key,))
+    if on is None or chain is None:
+        return answer(asked, (say.nothing_to_explain(box, asked.today),), talk=talk)
+    days = calendars(shop, asked.today).shop.count(asked.today, on)
+    pack = chain.to(PACK)[-1:] if find(shop.boxes, box) else ()
+    lines = (
+        say.box_ships(box, on, days, asked.today),
+        *(say.packing_from(link.on, asked.today) for link in pack),
+    )
+    how = Button(f"How is {box_name(box, asked.today)}", sentences.how_is(box))
+    why_then = Button("Why that day", sentences.why(shop, box=box))
+    return answer(asked, lines, (how, why_then), talk=talk)
+
+
 def why(shop: Shop, request: Why, asked: Asked) -> Outcome:
     """Show the chain behind a date: every stage, whose days, what was passed over and why."""
     item = find(shop.items, request.item or ("" if request.box else asked.talk.item))
@@ -68,6 +92,7 @@ def why(shop: Shop, request: Why, asked: Asked) -> Outcome:
         say.from_ship_date(chain.ship, rule, asked.today),
         *(say.link(link, asked.today, _name(shop, link.item)) for link in links),
         say.outlook(chain.outlook, asked.today) if chain.outlook else "",
+        _why_provisional(shop, item, box, links, asked),
         *say_dates.unknown(missing, item.name if item else ""),
     )
     name = item.name if item else ""
@@ -80,6 +105,17 @@ def _chain(shop: Shop, item: str, box: str, asked: Asked) -> Chain | None:
     return item_chain(shop, item, asked.today) if item else box_chain(shop, box, asked.today)
 
 
+def _why_provisional(
+    shop: Shop, item: Item | None, box: str, links: Sequence[Link], asked: Asked
+) -> str:
+    doubtful = [link for link in links if link.provisional]
+    if not doubtful:
+        return ""
+    first = min(doubtful, key=lambda link: link.on)
+    bound = item or find(shop.items, first.item)
+    return say.first_up(dates.why_provisional(shop, box, bound, first.on, asked.today))
+
+
 def _name(shop: Shop, item_id: str) -> str:
     item = find(shop.items, item_id) if item_id else None
     return item.name if item else ""
@@ -89,27 +125,21 @@ def _wanted(shop: Shop, chain: Chain, stage: str, *, of_item: bool) -> Sequence[
     """The links to show: those that lead to one stage; of an item, those that lead to its own
     stages; of a box, all of them. The last in time comes first."""
     if stage and chain.to(stage):
-        return chain.to(stage)
+        return [link for link in chain.to(stage) if link.stage != SHIP]
     per_item = {rule.name for rule in shop.house.stages if rule.per == "item"}
     shown = {link.stage for link in chain.links}
     if of_item:
         shown = {link.stage for own in per_item for link in chain.to(own)}
-    return sorted(
-        (link for link in chain.links if link.stage in shown),
-        key=lambda link: link.on,
-        reverse=True,
-    )
+    wanted = (link for link in chain.links if link.stage in shown - {SHIP})
+    return sorted(wanted, key=lambda link: link.on, reverse=True)
 
 
 def _then(chain: Chain | None, stage: str, asked: Asked) -> str:
     """What follows a stage: those between it and the ship date, in the order of time."""
-    if chain is None or stage == "ship":
+    if chain is None:
         return ""
     path = chain.to(stage)[:-1]
-    following = [
-        (link.stage, link.on) for link in reversed(path) if link.days or link.stage != "start"
-    ]
-    return say.then([*following, ("ships", chain.ship)], asked.today)
+    return say.then([(link.stage, link.on) for link in reversed(path)], asked.today)
 
 
 def _undated(shop: Shop, request: When, box: str, asked: Asked) -> str:
@@ -118,8 +148,6 @@ def _undated(shop: Shop, request: When, box: str, asked: Asked) -> str:
     on = ship_date(shop, box, asked.today)
     if on is None:
         return say.nothing_to_explain(box, asked.today)
-    if request.stage == "ship":
-        return say_plan.ships(box, on, asked.today)
     of = item.name if item else box_name(box, asked.today)
     return say.no_such_stage(request.stage, of, sentences.why(shop, request.item, box))
 

@@ -20,7 +20,7 @@ from assistant.planning.calendars import calendars
 from assistant.planning.chains import Outlook, binding, outlooks
 from assistant.planning.changes import find, profile_of
 from assistant.planning.deadlines import KEPT_AFTER_SHIPPING, Deadline, deadlines, ship_date
-from assistant.planning.model import Box, Item, Shop
+from assistant.planning.model import Almanac, Box, Item, Shop
 
 ORDER = "order"  # the stage that replies single out: the day on which money is committed
 TRIED = 3  # later boxes in which a late item is tried
@@ -172,22 +172,33 @@ def after_moves(shop: Shop, today: date) -> tuple[Button, ...]:
 
 
 def provisional(shop: Shop, deadline: Deadline, today: date) -> str:
-    """Say why a date is provisional, "" when it is not."""
+    """Say why a deadline's date is provisional, "" when it is not."""
     if not deadline.provisional:
         return ""
-    ships = ship_date(shop, deadline.box, today) or deadline.on
-    item = find(shop.items, deadline.item)
+    item = find(shop.items, deadline.item) if deadline.item else None
+    return why_provisional(shop, deadline.box, item, deadline.on, today)
+
+
+def why_provisional(shop: Shop, box: str, item: Item | None, on: date, today: date) -> str:
+    """Say why a date worked back from a box's ship date is provisional: holidays of a year that
+    are not settled, of the shop's country or the supplier's, else a closure that is expected."""
+    ships = ship_date(shop, box, today) or on
     supplier = find(shop.suppliers, item.supplier) if item else None
     countries = {profile_of(shop).country, supplier.country if supplier else ""}
-    years = range(deadline.on.year, max(ships.year, deadline.on.year) + 1)
-    unsettled = {
-        int(record.id.rpartition("/")[2])
-        for record in shop.almanac
-        if record.provisional and record.id.partition("/")[0] in countries
-    }
-    known = {int(record.id.rpartition("/")[2]) for record in shop.almanac}
-    open_years = [year for year in years if year in unsettled or year not in known]
-    return say.unpublished(open_years[-1]) if open_years else say.expected_closure()
+    kept = {_place_and_year(record): record for record in shop.almanac}
+    for year in range(max(ships.year, on.year), on.year - 1, -1):
+        if not any(known == year for _, known in kept):
+            return say.unpublished(year)
+        for country in sorted(countries):
+            record = kept.get((country, year))
+            if record and record.provisional:
+                return say.unpublished(year, country)
+    return say.expected_closure()
+
+
+def _place_and_year(record: Almanac) -> tuple[str, int]:
+    """The country and year of a kept almanac."""
+    return record.id.partition("/")[0], int(record.id.rpartition("/")[2])
 
 
 def _date_before(before: Shop | None, deadline: Deadline, today: date) -> date | None:

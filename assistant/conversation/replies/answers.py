@@ -125,7 +125,7 @@ def cost(total: Decimal, currency: str, price: Decimal | None, without: int, for
     """Say what the items of a box cost so far, and which are not counted."""
     counted = f"{money(total, currency)} a box so far"
     if price is not None:
-        counted += f" of {money(price, currency)}"
+        counted += f", sold at {money(price, currency)}"
     left = [
         f"{without} without a cost" if without else "",
         f"{foreign} in another currency" if foreign else "",

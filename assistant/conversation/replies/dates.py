@@ -10,8 +10,9 @@ from datetime import date
 
 from assistant.conversation.replies.plain import box_name, day, listed, plural, short
 from assistant.planning.deadlines import Deadline
+from assistant.scheduling.countries import country_name
 
-TODO = 44  # characters of what to do, on one line of a phone
+TODO = 60  # characters of what to do, on one line of a phone
 
 
 def due(deadline: Deadline, today: date, why_provisional: str = "", whose: str = "") -> str:
@@ -51,9 +52,20 @@ def before_that(deadline: Deadline, today: date) -> str:
 
 def row(deadline: Deadline, today: date) -> str:
     """Write one deadline as a line of a list: "Fri 27 Nov  order tea (March)"."""
-    mark = " (provisional)" if deadline.provisional else ""
+    mark = f", {_late(deadline)}" if deadline.float < 0 else ""
+    mark += " (provisional)" if deadline.provisional else ""
     on, where = day(deadline.on, today), box_name(deadline.box, today)
     return f"{on}  {short(deadline.todo, TODO)} ({where}){mark}"
+
+
+def days(first: date, last: date, today: date) -> str:
+    """Write a stretch of days: "Mon 2 to Fri 20 Aug", "Mon 30 Aug to Fri 3 Sep"."""
+    if first == last:
+        return day(first, today)
+    start = day(first, today)
+    if (first.year, first.month) == (last.year, last.month):
+        start = " ".join(start.split()[:2])
+    return f"{start} to {day(last, today)}"
 
 
 def ships(on: date, today: date) -> str:
@@ -90,9 +102,10 @@ def tightest(item: str, box: str, slack: int | None, today: date) -> str:
 # --- provisional dates ----------------------------------------------------------------------
 
 
-def unpublished(year: int) -> str:
-    """Say why a date is provisional: a year's public holidays."""
-    return f"provisional: the {year} holidays are not published yet"
+def unpublished(year: int, country: str = "") -> str:
+    """Say why a date is provisional: a year's public holidays, of a country by its code."""
+    of = f" of {country_name(country) or country}" if country else ""
+    return f"provisional: the {year} holidays{of} are not published yet"
 
 
 def expected_closure() -> str:

@@ -64,7 +64,7 @@ def unknown(count: int) -> str:
     """Say that something is no longer in the plan."""
     if not count:
         return ""
-    what = "That" if count == 1 else f"{count} of those"
+    what = "One of those" if count == 1 else f"{count} of those"
     return f"{what} can no longer be found in the plan. To see what stands: what is due"
 
 

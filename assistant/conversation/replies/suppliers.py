@@ -8,6 +8,7 @@ are said to be so.
 from collections.abc import Iterable, Mapping
 from datetime import date
 
+from assistant.conversation.replies.dates import days
 from assistant.conversation.replies.plain import MONTHS, box_name, day, listed, plural, short
 from assistant.conversation.replies.plan import lead, name
 from assistant.conversation.replies.shop import place
@@ -27,9 +28,7 @@ def span(closure: Closure, today: date) -> str:
         return f"from {day(first, today)} on, until you say otherwise"
     if closure.yearly:
         return f"{_yearly(first, last)} every year"
-    if first == last:
-        return day(first, today)
-    return f"{_start(first, last, today)} to {day(last, today)}"
+    return days(first, last, today)
 
 
 def _festival(closure: Closure) -> str:
@@ -48,12 +47,6 @@ def _yearly(first: date, last: date) -> str:
 
 def _month_day(on: date) -> str:
     return f"{on.day} {MONTHS[on.month - 1][:3]}"
-
-
-def _start(first: date, last: date, today: date) -> str:
-    written = day(first, today)
-    same_month = (first.year, first.month) == (last.year, last.month)
-    return " ".join(written.split()[:2]) if same_month else written
 
 
 def closed(who: str, closure: Closure, today: date) -> str:
@@ -144,8 +137,8 @@ def facts(supplier: Supplier) -> dict[str, str]:
     return {fact: text for fact, text in pieces.items() if text}
 
 
-def _confirm(days: int) -> str:
-    return f"starts {plural(days, 'working day')} after the order" if days else ""
+def _confirm(working: int) -> str:
+    return f"starts {plural(working, 'working day')} after the order" if working else ""
 
 
 def changed(who: str, what: Iterable[str], new: bool) -> str:
@@ -165,8 +158,8 @@ def shown(
     """Write what is known of a supplier, a line a fact, for its page."""
     pieces = facts(supplier)
     if "transit" not in pieces:
-        days = plural(usual_transit, "calendar day")
-        pieces["transit"] = f"transit {days}, the usual; none of its own is known"
+        usual = plural(usual_transit, "calendar day")
+        pieces["transit"] = f"transit {usual}, the usual; none of its own is known"
     if "lead" not in pieces:
         pieces["lead"] = "no lead time known, except where an item has its own"
     lines = [text[0].upper() + text[1:] for text in pieces.values()]

@@ -1,41 +1,45 @@
 """Why a date is what it is: the chain of stages, a line each, with the days passed over.
 
 Knows: chains and how they are read on a phone. Must not know: how a chain is worked back.
-Invariant: every line names whose days were counted, and each stretch of days passed over with its reason.
+Invariant: every line names whose days were counted, and the days passed over with their reasons.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from datetime import date
 
+from assistant.conversation.replies.dates import days
 from assistant.conversation.replies.plain import box_name, day, listed, plural, short
 from assistant.conversation.replies.plan import name
 from assistant.planning.chains import Link, Outlook
 from assistant.scheduling.workdays import Skip
 
-SKIPS = 4  # stretches of days named on one line
+SKIPS = 5  # stretches of days named on one line
+MOST_WEEKENDS = 1  # named by their days; more are counted
+WEEKEND = "weekend"  # as scheduling.weeks calls it
 
-# How the date of a stage reads; a stage of another name reads "<Name> by".
-DATED = {
-    "pack": "Packing from",
-    "ship": "Handed to the carrier",
-    "stock": "In hand by",
-    "dispatch": "Dispatched by",
-    "start": "Making from",
-    "order": "Order by",
-    "deposit": "Deposit paid by",
-    "balance": "Balance paid by",
-    "sample": "Sample approved by",
-    "source": "Sourcing settled by",
-    "theme": "Theme settled by",
-    "photo": "Photo samples by",
-    "card": "Card to print by",
-    "count": "Subscribers counted by",
+# How the date of a stage reads, and how the stage reads as that before which another must be; a
+# stage of another name reads "<Name> by" and by its name.
+WORDS = {
+    "ship": ("Ships", "shipping"),
+    "pack": ("Packing from", "packing"),
+    "stock": ("In hand by", "it is in hand"),
+    "dispatch": ("Dispatched by", "dispatch"),
+    "start": ("Making from", "making"),
+    "order": ("Order by", "the order"),
+    "deposit": ("Deposit paid by", "the deposit"),
+    "balance": ("Balance paid by", "the balance"),
+    "sample": ("Sample approved by", "the sample"),
+    "source": ("Sourcing settled by", "sourcing"),
+    "theme": ("Theme settled by", "the theme"),
+    "photo": ("Samples to photograph by", "the photo"),
+    "card": ("Card to print by", "the card"),
+    "count": ("Subscribers counted by", "the count"),
 }
 
 
 def dated(stage: str) -> str:
     """Write what happens on the date of a stage: "In hand by"."""
-    return DATED.get(stage, f"{stage[:1].upper()}{stage[1:]} by")
+    return WORDS[stage][0] if stage in WORDS else f"{stage[:1].upper()}{stage[1:]} by"
 
 
 def heading(what: str, box: str, today: date) -> str:
@@ -51,48 +55,43 @@ def from_ship_date(ship: date, rule: str, today: date) -> str:
 
 
 def link(found: Link, today: date, item: str = "") -> str:
-    """Write one stage: its date, the days back to it, whose days, what was passed over."""
-    head = f"{dated(found.stage)} {day(found.on, today)}: {_days(found)}"
-    parts = [head, *_passed(found, today)]
-    if item:
-        parts.append(f"for {name(item)}, the earliest")
+    """Write one stage: its date, the days back to it, whose days, what was passed over. `item` is
+    the name of the one on which a stage of the box hangs."""
+    parts = [f"{dated(found.stage)} {day(found.on, today)}: {_days(found, item)}"]
+    if found.skipped:
+        parts.append(f"passing {listed(_skips(found.skipped, today))}")
     if found.provisional:
         parts.append("provisional")
     return "; ".join(parts)
 
 
-def _days(found: Link) -> str:
+def _days(found: Link, item: str) -> str:
+    target = WORDS.get(found.hangs_on, ("", found.hangs_on))[1]
+    if item:
+        target += f" of {name(item)} (the earliest)"
     if found.days == 0:
-        return f"the same day as {_what(found.hangs_on)}"
-    whose = name(found.supplier) if found.supplier else "you"
-    side = "before" if found.days > 0 else "after"
+        return f"the same day as {target}"
     length = plural(abs(found.days), f"{found.unit} day")
-    counted = f" ({whose})" if found.unit == "working" else ""
-    return f"{length} {side} {_what(found.hangs_on)}{counted}"
+    side = "before" if found.days > 0 else "after"
+    calendar = f"{name(found.supplier)}'s calendar" if found.supplier else "your calendar"
+    landing = "" if found.unit == "working" else "landing on "
+    return f"{length} {side} {target}, {landing}{calendar}"
 
 
-def _what(stage: str) -> str:
-    words = {"ship": "shipping", "pack": "packing", "stock": "in hand", "start": "making"}
-    return words.get(stage, stage)
-
-
-def _passed(found: Link, today: date) -> Iterable[str]:
-    """What a stage passed over: on the way, or to land on a day that its party works."""
-    if not found.skipped:
-        return
-    whose = name(found.supplier) if found.supplier else "you"
-    word = "passing" if found.unit == "working" else f"moved to a day {whose} can, passing"
-    named = [_skip(skip, today) for skip in found.skipped[:SKIPS]]
-    left = len(found.skipped) - len(named)
-    if left:
-        named.append(plural(left, "more stretch", "more stretches"))
-    yield f"{word} {listed(named)}"
-
-
-def _skip(skip: Skip, today: date) -> str:
-    if skip.first == skip.last:
-        return f"{day(skip.first, today)} ({short(skip.reason, 40)})"
-    return f"{day(skip.first, today)} to {day(skip.last, today)} ({short(skip.reason, 40)})"
+def _skips(skips: Sequence[Skip], today: date) -> list[str]:
+    """Write the days passed over in order; several weekends of one stage are counted."""
+    weekends = [skip for skip in skips if skip.reason == WEEKEND]
+    counted = len(weekends) > MOST_WEEKENDS
+    named = [
+        f"{days(skip.first, skip.last, today)} ({short(skip.reason, 40)})"
+        for skip in skips
+        if not (counted and skip.reason == WEEKEND)
+    ]
+    if counted:
+        first, last = weekends[0].first, weekends[-1].last
+        named.append(f"{len(weekends)} weekends ({days(first, last, today)})")
+    left = len(named) - SKIPS
+    return [*named[:SKIPS], plural(left, "more stretch", "more stretches")] if left > 1 else named
 
 
 def outlook(found: Outlook, today: date) -> str:
@@ -107,6 +106,11 @@ def outlook(found: Outlook, today: date) -> str:
         return f"As things stand it is in hand {expected}: {short_of} too late for {latest}."
     spare = plural(found.float, "working day")
     return f"As things stand it is in hand {expected}: {spare} of float."
+
+
+def first_up(text: str) -> str:
+    """Write a remark as a sentence of its own."""
+    return f"{text[:1].upper()}{text[1:]}."
 
 
 def of_what() -> str:
@@ -145,6 +149,17 @@ def then(following: Iterable[tuple[str, date]], today: date) -> str:
 
 def _low(text: str) -> str:
     return text[:1].lower() + text[1:]
+
+
+def box_ships(box: str, on: date, working_days: int, today: date) -> str:
+    """Say when a box ships and how far off that is."""
+    when = f"{box_name(box, today)} ships {day(on, today)}"
+    return f"{when}, in {plural(working_days, 'working day')}." if on > today else f"{when}."
+
+
+def packing_from(on: date, today: date) -> str:
+    """Say when packing begins."""
+    return f"Packing from {day(on, today)}."
 
 
 def no_such_stage(stage: str, of: str, example: str) -> str:
