@@ -1,0 +1,219 @@
+"""Words in, what they mean out: a request for each thing said, or one question back.
+
+Knows: lines, answers to a question that was asked before, several things said in one line. Must not
+know: any phrasing (see phrasings/), what follows from a request. Invariants: pure; never raises for
+any text; a message is understood whole or not at all; on doubt nothing would change but that a
+thought is kept.
+"""
+
+import re
+from datetime import date
+
+from msgspec.structs import replace
+
+from assistant.conversation.replies.plain import short
+from assistant.conversation.requests import (
+    BringIn,
+    KeepIdea,
+    LeaveOut,
+    Question,
+    Request,
+)
+from assistant.conversation.understand.context import Context
+from assistant.conversation.understand.phrasings import TABLE
+from assistant.conversation.understand.reading import read
+from assistant.conversation.understand.thoughts import LONGEST, idea_of
+from assistant.conversation.understand.unclear import Unclear
+from assistant.conversation.understand.unread import or_an_idea, slipped, thought
+from assistant.conversation.understand.words import MATCHED, Line, clean
+from assistant.planning.changes import find
+from assistant.planning.model import Shop, Talk
+
+__all__ = ["understand"]
+
+LINES = 60  # of one message that may be commands
+_IDEA = re.compile(
+    r"(?:(?:an?|new|another) )?idea ?[:\-\u2013\u2014,] ?|idea (?=\D)(?!for |inbox)", re.IGNORECASE
+)
+_SEMICOLON = re.compile(r';(?=(?:[^"]*"[^"]*")*[^"]*$)')
+_YES = ("yes", "y", "yes please", "yep", "yeah", "ok", "okay", "sure", "do it", "go ahead")
+_NO = (
+    "no",
+    "n",
+    "no thanks",
+    "nope",
+    "never mind",
+    "cancel",
+    "leave it",
+    "don't",
+    "stop",
+    "forget it",
+)
+
+Understood = tuple[Request, ...] | Question
+
+
+def understand(text: str, shop: Shop, talk: Talk, today: date) -> Understood:
+    """Return what a message means, in order, or a question back.
+
+    `talk` is what the chat was last about; `today` is the shop's local day.
+    """
+    c = Context(shop, talk, today)
+    said = clean(text)
+    lines = said.split("\n")
+    if len(said) > LONGEST:
+        return _too_long(said)
+    if (answer := _answer(said, c)) is not None:
+        return answer
+    if len(lines) == 1:
+        return _line(said, c)
+    return _lines(said, lines, c)
+
+
+def _too_long(said: str) -> Question:
+    return Question(
+        f'I read a text of {len(said):,} characters that begins "{short(said, 40)}". One message '
+        f"takes {LONGEST:,}: send it in parts, or as a file."
+    )
+
+
+# --- answers to what was asked --------------------------------------------------------------
+
+
+def _answer(said: str, c: Context) -> Understood | None:
+    """A number or a yes or no, where there is something that it answers."""
+    low = said.lower().strip(" .!")
+    if re.fullmatch(r"\d{1,2}[.)]?", low):
+        return _numbered(int(low.rstrip(".)")), c)
+    draft = find(c.shop.drafts, c.talk.id) if c.talk.id else None
+    if low in _YES:
+        return (BringIn(),) if draft else _yes(c)
+    if low not in _NO:
+        return None
+    return (LeaveOut(),) if draft else Question("All right, nothing was changed.")
+
+
+def _numbered(number: int, c: Context) -> Understood:
+    options = c.talk.options
+    if 1 <= number <= len(options):
+        return _chosen(options[number - 1], c)
+    if not options:
+        return Question(f"I read {number}, but no list or question is open. Say: what is due")
+    return Question(f"I read {number}, but there were {len(options)} choices. Say one of those.")
+
+
+def _yes(c: Context) -> Understood:
+    options = c.talk.options
+    others = [says for says in options[1:] if not says.startswith(("Idea: ", "help"))]
+    if options and not others:
+        return _chosen(options[0], c)
+    if options:
+        return Question("I read yes, but there were several choices. Say the number of one.")
+    return Question("I read yes, but nothing was asked. Say for example: what is due")
+
+
+def _chosen(says: str, c: Context) -> Understood:
+    """What a choice says, understood without the choices, so that it can never lead to itself."""
+    without = replace(c.talk, options=())
+    return understand(says, c.shop, without, c.today)
+
+
+# --- several lines --------------------------------------------------------------------------
+
+
+def _lines(said: str, lines: list[str], c: Context) -> Understood:
+    """Each line on its own; lines of thought that follow each other are one idea."""
+    first = lines[0]
+    if len(lines) > LINES or len(said) > LINES * MATCHED:
+        return _one_thought(said)
+    found = [_line(line, c) for line in lines]
+    if _is_idea(first) and not any(_is_said(one) for one in found[1:]):
+        return _one_idea(said)
+    if not any(_is_said(one) for one in found) and _is_thought(found[0]):
+        return _one_thought(said)
+    requests: list[Request] = []
+    for number, one in enumerate(found, 1):
+        if isinstance(one, Question):
+            where = f'Line {number}, "{short(lines[number - 1], 30)}": '
+            return Question(f"{where}{one.text} Nothing of the message was done.", one.options)
+        requests += one
+    return tuple(requests)
+
+
+def _is_said(found: Understood) -> bool:
+    """Whether a line is something said, not a thought or a question about one."""
+    return not isinstance(found, Question) and not _is_thought(found)
+
+
+def _is_thought(found: Understood) -> bool:
+    return isinstance(found, tuple) and isinstance(found[0], KeepIdea) and found[0].taken_for_one
+
+
+def _is_idea(line: str) -> bool:
+    return _IDEA.match(Line.of(line).written) is not None
+
+
+def _one_thought(said: str) -> Understood:
+    found = idea_of(said)
+    if isinstance(found, Unclear):
+        return Question(f"I read a thought, but {found.why}.")
+    return (KeepIdea(found.text, found.months, found.link, taken_for_one=True),)
+
+
+def _one_idea(said: str) -> Understood:
+    """An idea that is said to be one, in its own words."""
+    start = _IDEA.match(said)
+    found = idea_of(said[start.end() :] if start else said)
+    if isinstance(found, Unclear):
+        example = "For example: Idea: lantern walk for November"
+        return Question(f"I read an idea, but {found.why}. {example}")
+    return (found,)
+
+
+# --- one line -------------------------------------------------------------------------------
+
+
+def _line(text: str, c: Context) -> Understood:
+    """One line: an idea, several things parted by semicolons, one thing, two joined by "and"."""
+    if _IDEA.match(text):
+        return _one_idea(text)
+    line = Line.of(text)
+    if ";" in line.plain and (parts := _parts(_SEMICOLON.split(line.written), c)):
+        return parts
+    found = read(line, c, TABLE)
+    if found is not None and not isinstance(found[1], Question):
+        if line.asks and not found[0].asks and not isinstance(found[1], KeepIdea):
+            return _shall_i(line)
+        return (found[1],)
+    if " and " in line.plain and (parts := _joined(line, c)):
+        return parts
+    if found is not None and isinstance(found[1], Question):
+        loose = found[0].pattern.startswith("{") and not found[0].asks or found[0].half
+        return or_an_idea(line, found[1]) if loose else found[1]
+    if (right := slipped(line, c)) is not None:
+        return right if isinstance(right, Question) else (right,)
+    other = thought(text, line, c)
+    return other if isinstance(other, Question) else (other,)
+
+
+def _shall_i(line: Line) -> Question:
+    from assistant.conversation.messages import Button
+
+    says = line.written
+    return Question(f'Shall I? I read: "{short(says, 60)}".', (Button(short(says, 40), says),))
+
+
+def _parts(texts: list[str], c: Context) -> tuple[Request, ...]:
+    """What all the parts say, () unless each is something said."""
+    found = [read(Line.of(text), c, TABLE) for text in texts if text.strip()]
+    said = [one[1] for one in found if one and not isinstance(one[1], Question)]
+    return tuple(said) if len(said) == len(found) else ()
+
+
+def _joined(line: Line, c: Context) -> tuple[Request, ...]:
+    """Two things joined by "and", where both are something said."""
+    for joint in re.finditer(r" and (?:then )?", line.plain, re.IGNORECASE):
+        halves = [line.written[: joint.start()], line.written[joint.end() :]]
+        if parts := _parts(halves, c):
+            return parts
+    return ()

@@ -1,0 +1,259 @@
+"""Words for what has a name: items, suppliers, people, ideas, countries.
+
+Knows: the names in a shop and how people shorten and misspell them. Must not know: patterns, what
+is done with what is named. Invariants: exact names come before parts of names, parts before slips;
+what could be two things is asked about, each choice being a name that can mean only one; a slip
+that might be another word is asked about.
+"""
+
+import re
+from collections.abc import Iterable, Sequence
+
+from assistant.conversation.replies.plain import MONTHS, box_name
+from assistant.conversation.sentences import idea_ref, item_name
+from assistant.conversation.understand.boxes import BOX, exact_box
+from assistant.conversation.understand.context import Context
+from assistant.conversation.understand.unclear import Unclear
+from assistant.conversation.understand.words import bare, fold, singular, slip, tidy, words_of
+from assistant.planning.changes import find
+from assistant.planning.model import Item
+from assistant.scheduling.countries import country_code, country_name
+from assistant.scheduling.weeks import Problem, weekday_number
+
+OFFERED = 6  # choices under one question
+NAME = 60  # characters of a name in a sentence
+
+_IT = frozenset(("it", "that", "this", "that one", "this one", "that item", "this item", "them"))
+_IN_BOX = re.compile(
+    rf"(?P<name>.+?),? \(?(?:for|in|of|from|on) (?P<box>{BOX})\)?|(?P<name2>.+?) \((?P<box2>{BOX})\)",
+    re.IGNORECASE,
+)
+_BOX_FIRST = re.compile(rf"(?:the )?(?P<box>{BOX})(?:'s)? (?P<name>.+)", re.IGNORECASE)
+_LITTLE = frozenset("the a an of my our in for to on and some".split())
+
+
+# --- items ----------------------------------------------------------------------------------
+
+
+def read_item(text: str, c: Context) -> str | Unclear | None:
+    """The id of the item that `text` names: "the notebook", "tea for May", "March notebook",
+    "it"."""
+    said = bare(text)
+    if said in _IT:
+        return c.talk.item or Unclear("I do not know which item you mean; say its name")
+    if not words_of(said):
+        return None
+    wholes = _exact(said, _coming(c)) or _exact(said, c.shop.items)
+    if not wholes and (found := _in_one_box(said, c)) is not None:
+        return found
+    if wholes or (wholes := _partly(said, _coming(c)) or _partly(said, c.shop.items)):
+        return _one_of(wholes, text, c)
+    return _slipped(said, text, c)
+
+
+def known_item(text: str, c: Context) -> str | Unclear | None:
+    """The same, but None where no item has such a name: the sentence is about something else."""
+    found = read_item(text, c)
+    unknown = isinstance(found, Unclear) and not found.offers
+    return None if unknown and bare(text) not in _IT else found
+
+
+def _coming(c: Context) -> list[Item]:
+    return [item for item in c.shop.items if item.box[:7] >= c.month]
+
+
+def _in_one_box(said: str, c: Context) -> str | Unclear | None:
+    """The item of a box that is named beside it; None where no box is."""
+    found = _IN_BOX.fullmatch(said) or _BOX_FIRST.fullmatch(said)
+    if found is None:
+        return None
+    parts = found.groupdict()
+    name = bare(parts.get("name") or parts.get("name2") or "")
+    box = exact_box(parts.get("box") or parts.get("box2") or "", c)
+    if box is None:
+        return None
+    inside = [item for item in c.shop.items if item.box == box]
+    items = _exact(name, inside) or _partly(name, inside) or _nearly(name, inside, "sure")
+    if items:
+        return _one_of(items, name, c)
+    month = MONTHS[int(box[5:7]) - 1]
+    near = _nearly(name, inside, "maybe")
+    return Unclear(f'I know no item "{name[:NAME]}" in {month}', _offers(near, c))
+
+
+def _exact(said: str, items: Sequence[Item]) -> list[Item]:
+    return [item for item in items if fold(item.name) == said]
+
+
+def _partly(said: str, items: Sequence[Item]) -> list[Item]:
+    """Items in whose names all the words of `said` stand; those of whole names first."""
+    wanted = _stems(said)
+    if not wanted:
+        return []
+    found = [(item, _stems(item.name)) for item in items]
+    same = [item for item, stems in found if stems == wanted]
+    return same or [item for item, stems in found if wanted <= stems]
+
+
+def _stems(name: str) -> frozenset[str]:
+    return frozenset(singular(word) for word in words_of(fold(name)) if word not in _LITTLE)
+
+
+def _slipped(said: str, text: str, c: Context) -> str | Unclear:
+    coming = _coming(c)
+    if sure := _nearly(said, coming, "sure") or _nearly(said, c.shop.items, "sure"):
+        return _one_of(sure, text, c)
+    maybe = _nearly(said, coming, "maybe")
+    return Unclear(f'I know no item "{tidy(text)[:NAME]}"', _offers(maybe, c))
+
+
+def _nearly(said: str, items: Iterable[Item], how: str) -> list[Item]:
+    """Items in whose names each word of `said` stands, or one that it is a slip of."""
+    wanted = _stems(said)
+    ways = ("sure",) if how == "sure" else ("sure", "maybe")
+    return [
+        item
+        for item in items
+        if wanted
+        and (stems := _stems(item.name))
+        and all(w in stems or any(slip(w, stem) in ways for stem in stems) for w in wanted)
+    ]
+
+
+def _one_of(items: Sequence[Item], text: str, c: Context) -> str | Unclear:
+    if len(items) == 1:
+        return items[0].id
+    count = len(items)
+    return Unclear(f'"{tidy(text)[:NAME]}" could be {count} items of the plan', _offers(items, c))
+
+
+def _offers(items: Iterable[Item], c: Context) -> tuple[tuple[str, str], ...]:
+    nearest = sorted(items, key=lambda item: (item.box[:7] < c.month, item.box, item.name))
+    return tuple(
+        (f"{item.name[:30]}, {box_name(item.box, c.today)}", item_name(c.shop, item.id))
+        for item in nearest[:OFFERED]
+    )
+
+
+# --- suppliers ------------------------------------------------------------------------------
+
+_NO_NAMES = frozenset(
+    "i we you he she they it the a an this that these those there what who everything everyone"
+    " nobody my our shop us me all and or but if maybe perhaps idea some any no not".split()
+)
+
+
+def read_supplier(text: str, c: Context) -> str | Unclear | None:
+    """The name of a supplier: a known one's as it is kept, or a new one's as it was said."""
+    written = tidy(text).strip("\"' ")
+    said = re.sub(r"^(?:the )?supplier ", "", written, flags=re.IGNORECASE).strip("\"' ")
+    named = said != written
+    found = _known_supplier(said, c)
+    if isinstance(found, str) or not said or found and not named:
+        return found
+    if len(said) > NAME or not words_of(said) and said.isascii():
+        return None
+    if named or _is_a_name(said):
+        return said
+    offer = (f"New supplier {said[:20]}", f"supplier {said}")
+    return Unclear(f'I know no supplier "{said}"', (offer,)) if len(said.split()) <= 3 else None
+
+
+def known_supplier(text: str, c: Context) -> str | Unclear | None:
+    """The name of a supplier that the shop has; None where it has none like it."""
+    said = re.sub(r"^(?:the )?supplier ", "", tidy(text), flags=re.IGNORECASE)
+    return _known_supplier(said.strip("\"' "), c)
+
+
+def supplier_id(text: str, c: Context) -> str | Unclear | None:
+    """The id of a supplier that the shop has."""
+    name = known_supplier(text, c)
+    if not isinstance(name, str):
+        return name
+    return next(one.id for one in c.shop.suppliers if one.name == name)
+
+
+def _known_supplier(said: str, c: Context) -> str | Unclear | None:
+    wanted, names = bare(said), [one.name for one in c.shop.suppliers]
+    exact = [name for name in names if fold(name) in (wanted, fold(said))]
+    stems = _stems(said)
+    found = exact[:1] or [name for name in names if stems and stems <= _stems(name)]
+    found = found or [name for name in names if slip(wanted, fold(name)) == "sure"]
+    if len(found) == 1:
+        return found[0]
+    if found:
+        offers = tuple((name, name) for name in found[:OFFERED])
+        return Unclear(f'"{said}" could be {len(found)} suppliers', offers)
+    maybe = [name for name in names if slip(wanted, fold(name)) == "maybe"]
+    if not maybe:
+        return None
+    new = (f"New supplier {said[:20]}", f"supplier {said}")
+    offers = (*((name, name) for name in maybe[:3]), new)
+    return Unclear(f'I know no supplier "{said}"', offers)
+
+
+def _is_a_name(said: str) -> bool:
+    """Whether a new supplier's name looks like one: up to four words, the first in capitals, none
+    a month, a weekday or an article."""
+    words = said.split()
+    if not 1 <= len(words) <= 4 or words[0].lower() in _NO_NAMES:
+        return False
+    dated = any(weekday_number(w) is not None or w.title() in MONTHS for w in words)
+    return not dated and all(w[0].isupper() or w[0] in "&+" or w in ("of", "and") for w in words)
+
+
+# --- people ---------------------------------------------------------------------------------
+
+
+def read_person(text: str, c: Context) -> str | Unclear | None:
+    """The id of someone who was let in, by name."""
+    said = bare(text)
+    people = [one for one in c.shop.people if fold(one.name) == said or one.id == text.strip()]
+    people = people or [one for one in c.shop.people if said in fold(one.name).split()]
+    if len(people) == 1:
+        return people[0].id
+    if people:
+        offers = tuple((f"{one.name} ({one.role})", one.id) for one in people[:OFFERED])
+        return Unclear(f'"{tidy(text)[:NAME]}" could be {len(people)} people', offers)
+    offers = tuple((one.name, one.id) for one in c.shop.people if one.role == "helper" and one.name)
+    return Unclear(f'nobody called "{tidy(text)[:NAME]}" was let in', offers[:OFFERED])
+
+
+# --- ideas ----------------------------------------------------------------------------------
+
+
+def read_idea(text: str, c: Context) -> str | Unclear | None:
+    """The id of an idea: its number in the last list shown, or its eight-digit reference."""
+    said = re.sub(r"^(?:the )?(?:idea )?(?:number |no\.? ?|#)?", "", text.strip().lower())
+    if re.fullmatch(r"[0-9a-f]{8}", said):
+        near = [id for id in c.talk.ideas if idea_ref(id) == said and find(c.shop.ideas, id)]
+        found = near or [idea.id for idea in c.shop.ideas if idea_ref(idea.id) == said]
+        return found[0] if len(found) == 1 else Unclear("that idea is no longer there")
+    if said in ("it", "that", "that one", "this", "this one", ""):
+        one = len(c.talk.ideas) == 1
+        return c.talk.ideas[0] if one else Unclear("I do not know which idea you mean")
+    if not re.fullmatch(r"\d{1,4}", said):
+        return None
+    number = int(said)
+    if not c.talk.ideas:
+        return Unclear("no list of ideas was shown yet; say: ideas")
+    if not 1 <= number <= len(c.talk.ideas):
+        return Unclear(f"the last list of ideas has {len(c.talk.ideas)}, and no {number}")
+    return c.talk.ideas[number - 1]
+
+
+# --- countries ------------------------------------------------------------------------------
+
+
+def read_country(text: str, _c: Context) -> str | Unclear | None:
+    """The code of a country, with "/" and a part where one was named: "DE", "GB/SCT"."""
+    said = tidy(text).strip("\"'. ")
+    code = country_code(said)
+    if isinstance(code, Problem):
+        return Unclear(f'"{said[:NAME]}" is no country I know')
+    return code
+
+
+def country_text(code: str) -> str:
+    """A country's name, or its code where it has none."""
+    return country_name(code) or code

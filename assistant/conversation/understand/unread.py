@@ -1,0 +1,155 @@
+"""What a line comes to that no phrasing fits: a thought that is kept, or a question.
+
+Knows: command words and examples of the table, spelling. Must not know: any phrasing by name.
+Invariants: a slip is set right and acted on only where the words can hardly be others and, where
+the plan would change, only one word was slipped; nothing but a plain thought is kept on doubt.
+"""
+
+import re
+
+from assistant.conversation.messages import Button
+from assistant.conversation.replies.plain import short
+from assistant.conversation.requests import KeepIdea, Question, Request
+from assistant.conversation.sentences import help_on, keep_idea
+from assistant.conversation.understand.context import Context
+from assistant.conversation.understand.names import known_item, read_item
+from assistant.conversation.understand.phrasings import PHRASINGS, TABLE
+from assistant.conversation.understand.reading import Phrasing, read
+from assistant.conversation.understand.thoughts import idea_of
+from assistant.conversation.understand.unclear import Unclear
+from assistant.conversation.understand.words import Line, slip, words_of
+
+SLIPS = 8  # words at the beginning of a line that are looked at for slips
+ALIKE = 84  # of 100: how like an example a line is before it is taken for one half said
+NEAR = 45  # of 100: how like an example must be to be offered
+_ASKING = frozenset(
+    "what what's whats when where who who's why how how's which whose is are do does did can could"
+    " should shall will would must".split()
+)
+_COMMANDS = frozenset(
+    "swap move drop remove delete undo rename add ship put done rehearse show theme".split()
+)
+_ONLY_COMMANDS = frozenset("swap undo rename rehearse".split())
+
+
+def slipped(line: Line, c: Context) -> Request | Question | None:
+    """What the line comes to with its slips set right, None where that is nothing."""
+    sure: list[tuple[int, str]] = []
+    maybe: list[tuple[int, str]] = []
+    for place, word in enumerate(line.words[:SLIPS]):
+        for how, right in _rights(word):
+            (sure if how == "sure" else maybe).append((place, right))
+    for place, right in sure:
+        found = read(_with(line, {place: right}), c, TABLE)
+        if found is not None:
+            return found[1]
+    together = dict(reversed([*maybe, *sure]))
+    for change in [{place: right} for place, right in maybe] + ([together] if together else []):
+        fixed = _with(line, change)
+        found = read(fixed, c, TABLE)
+        if found is not None:
+            return found[1] if found[0].asks else _did_you_mean(line, fixed, found[1])
+    return None
+
+
+def _rights(word: str) -> list[tuple[str, str]]:
+    """(how sure, word): the command words that a word may be a slip of, surest first."""
+    if word in TABLE.vocabulary or len(word) < 3 or word.isdecimal():
+        return []
+    found = [(how, right) for right in TABLE.vocabulary if (how := slip(word, right))]
+    return sorted(found, key=lambda pair: (pair[0] != "sure", pair[1]))[:3]
+
+
+def _with(line: Line, changes: dict[int, str]) -> Line:
+    """The line with some words put right, the rest as it was written."""
+    spans = list(re.finditer(r"[a-z0-9']+", line.plain, re.IGNORECASE))
+    written = line.written
+    for place in sorted(changes, reverse=True):
+        start, end = spans[place].span()
+        written = written[:start] + changes[place] + written[end:]
+    return Line.exactly(written, line.asks)
+
+
+def _did_you_mean(line: Line, fixed: Line, meant: Request | Question) -> Question:
+    if isinstance(meant, Question):
+        return meant
+    text = f'Did you mean "{short(fixed.written, 60)}"? Nothing was changed yet.'
+    yes = Button(short(fixed.written, 40), fixed.written)
+    return Question(text, (yes, Button("Keep it as an idea", keep_idea(line.written))))
+
+
+# --- no phrasing at all ---------------------------------------------------------------------
+
+
+def thought(text: str, line: Line, c: Context) -> Request | Question:
+    """A thought that is kept, or a question where the words look like something else."""
+    if not re.search(r"\w\w", line.written):
+        return _nothing_read()
+    if line.asks or line.words[:1] and line.words[0] in _ASKING:
+        return not_understood(line, "I read a question, but not what it is about.")
+    first = line.words[0] if line.words else ""
+    if first in _COMMANDS and len(line.words) <= 4 or first in _ONLY_COMMANDS:
+        return not_understood(line, f'I read "{first}", but not the rest of it.', idea=True)
+    if len(line.words) <= 3 and isinstance(known_item(line.written, c), str):
+        return _about_item(line, c)
+    if len(line.words) <= 12 and _likest(line, ALIKE):
+        return not_understood(line, f'I am not sure what "{short(line.written, 40)}" means.', True)
+    found = idea_of(text)
+    if isinstance(found, Unclear):
+        return Question(f"I read a thought, but {found.why}. Send it in parts, please.")
+    return KeepIdea(found.text, found.months, found.link, taken_for_one=True)
+
+
+def _nothing_read() -> Question:
+    text = 'I read no words in that. Send an idea, or say for example "what is due".'
+    return Question(text, (Button("What is due", "what is due"), _help()))
+
+
+def _help() -> Button:
+    return Button("What you can say", help_on())
+
+
+def not_understood(line: Line, text: str, idea: bool = False) -> Question:
+    """A question with the sentences that come nearest; those that change nothing are buttons."""
+    likest = _likest(line, NEAR)
+    safe = [row.example for row in likest if row.asks]
+    buttons = [Button(short(example, 40), example) for example in safe]
+    if idea:
+        buttons.append(Button("Keep it as an idea", keep_idea(line.written)))
+    first = line.words[0] if line.words else ""
+    same = [row.example for row in likest if row.example.lower().startswith(first)]
+    example = (same or [row.example for row in likest] or ["what is due"])[0]
+    return Question(f"{text} For example: {example}", (*buttons, _help()))
+
+
+def _likest(line: Line, least: int) -> list[Phrasing]:
+    """The three phrasings whose examples are most like the line."""
+    from rapidfuzz import fuzz, process  # only what was not understood needs it
+
+    said = line.plain.lower()[:80]
+    found = process.extract(said, _EXAMPLES, scorer=fuzz.ratio, limit=9, score_cutoff=least)
+    rows = dict.fromkeys(PHRASINGS[place] for _, _, place in found)
+    unlike: dict[str, Phrasing] = {}
+    for row in rows:
+        unlike.setdefault(row.name, row)
+    return list(unlike.values())[:3]
+
+
+_EXAMPLES = [row.example.lower() for row in PHRASINGS]
+
+
+def _about_item(line: Line, c: Context) -> Question:
+    """A bare name: an item's, so what about it?"""
+    name = line.written
+    item = read_item(name, c)
+    text = f'I read the name of an item, "{short(name, 40)}", but not what about it.'
+    asks = (("When to order it", f"when order {name}"), ("Why", f"why {name}"))
+    known = tuple(Button(label, says) for label, says in asks if isinstance(item, str))
+    return Question(text, (*known, Button("Keep it as an idea", keep_idea(name))))
+
+
+def or_an_idea(line: Line, asked: Question) -> Question:
+    """The same question with one choice more: that the words were a thought."""
+    keep = Button("Keep it as an idea", keep_idea(line.written))
+    known = keep in asked.options or not words_of(line.written)
+    return asked if known else Question(asked.text, (*asked.options, keep))
