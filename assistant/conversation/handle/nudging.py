@@ -124,14 +124,9 @@ def _due_button() -> Button:
 def put_things_off(shop: Shop, request: PutOff, asked: Asked) -> Outcome:
     """Silence deadlines until a day; their dates stay."""
     today = asked.today
-    days = PUT_OFF_DAYS if request.days is None else request.days
-    if request.until is None and not 1 <= days <= MOST_PUT_OFF:
-        return answer(asked, (say.put_off_too_far(MOST_PUT_OFF),))
-    until = request.until or working_days_on(shop, days, today)
-    if until <= today:
-        return answer(asked, (say.put_off_to_past(until, today),))
-    if (until - today).days > 2 * MOST_PUT_OFF:
-        return answer(asked, (say.put_off_too_far(MOST_PUT_OFF),))
+    until = _until(shop, request, today)
+    if isinstance(until, str):
+        return answer(asked, (until,))
     known = _known(shop, request.keys, today)
     open_ones = [one for one in known if one.state == "open"]
     settled = [one for one in known if one.state != "open"]
@@ -152,6 +147,19 @@ def put_things_off(shop: Shop, request: PutOff, asked: Asked) -> Outcome:
     talk = about(asked, item=open_ones[-1].item, box=open_ones[-1].box)
     outcome = changed(shop, asked, marks, lines, (_due_button(),), talk=talk)
     return replace(outcome, notes=(*outcome.notes, *mornings))
+
+
+def _until(shop: Shop, request: PutOff, today: date) -> date | str:
+    """The day until which something is put off, or why it cannot be."""
+    if request.until is None:
+        days = PUT_OFF_DAYS if request.days is None else request.days
+        if not 1 <= days <= MOST_PUT_OFF:
+            return say.put_off_so_long(days, MOST_PUT_OFF)
+        return working_days_on(shop, days, today)
+    if request.until <= today:
+        return say.put_off_to_past(request.until, today)
+    days = (request.until - today).days
+    return request.until if days <= MOST_PUT_OFF else say.put_off_so_long(days, MOST_PUT_OFF)
 
 
 def _silenced(

@@ -102,11 +102,11 @@ def put_off_to_past(until: date, today: date) -> str:
     )
 
 
-def put_off_too_far(most: int) -> str:
-    """Refuse to put something off for longer than a plan lasts."""
+def put_off_so_long(days: int, most: int) -> str:
+    """Refuse to put something off for no day, or for longer than a plan lasts."""
     return (
-        f"I put things off for {most} days at most. If it does not apply, say: not needed. "
-        "Otherwise, for example: put off 3 days"
+        f"I read {plural(days, 'day')}, but I put things off for 1 to {most}. If it does not "
+        "apply, say: not needed. For example: put off 3 days"
     )
 
 
