@@ -41,8 +41,8 @@ CODES = (
 MONEY_WORDS |= {code.casefold(): code for code in CODES}
 PENCE = re.compile(r"(\d+(?:\.\d+)?)\s?(?:p|pence)")
 
-_SIGNS = "|".join(re.escape(word) for word in sorted(MONEY_WORDS, key=len, reverse=True))
-MONEY = re.compile(rf"(?<![a-z])(?:{_SIGNS})(?![a-z])\.?")
+SIGNS = "|".join(re.escape(word) for word in sorted(MONEY_WORDS, key=len, reverse=True))
+MONEY = re.compile(rf"(?<![a-z])(?:{SIGNS})(?![a-z])\.?")
 EACH = re.compile(
     r"(?<![a-z])(?:each|ea\b\.?|per (?:unit|piece|item|box)|/ ?(?:unit|piece|pc|item|each)|a piece"
     r"|\+ ?vat|(?:ex|excl|net|plus)\b\.? ?(?:of )?(?:vat|tax)?|about|approx\.?|ca\.|~|@)"
