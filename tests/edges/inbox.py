@@ -37,7 +37,8 @@ async def running(work: Coroutine[Any, Any, None]) -> AsyncIterator[asyncio.Task
     finally:
         task.cancel()
         with suppress(asyncio.CancelledError):
-            await task
+            async with asyncio.timeout(LIMIT):
+                await task
 
 
 class Watched:

@@ -133,6 +133,17 @@ async def test_a_press_too_old_to_be_answered_is_heard() -> None:
 
 
 @in_loop
+async def test_a_press_that_is_never_answered_delays_nobody() -> None:
+    inbox = Inbox()
+    async with BotApi() as api, running(api.channel().run(inbox.take)):
+        api.hung.add("answerCallbackQuery")
+        await api.press_data(WREN, "done 3")
+        await api.called("answerCallbackQuery")
+        await api.say(ROWAN, "and next")
+        await inbox.until(2)
+
+
+@in_loop
 async def test_a_kept_sentence_that_is_gone_is_an_old_button() -> None:
     inbox = Inbox()
     async with BotApi() as api, running(api.channel().run(inbox.take)):

@@ -65,6 +65,7 @@ async def test_text_from_outside_is_never_markup() -> None:
         assert sent.text == f"<i>🌱 title</i>\n{HOSTILE}"
         assert sent.bold == "<i>🌱 title</i>"
         assert "parse_mode" not in sent.fields
+        assert sent.fields["preview"] == {"is_disabled": True}
 
 
 @in_loop

@@ -101,6 +101,26 @@ async def test_a_webhook_answers_only_once_the_message_is_kept() -> None:
 
 
 @in_loop
+async def test_messages_at_one_time_are_kept_one_after_the_other() -> None:
+    inbox, hook = Inbox(), webhook()
+    headers = {"X-Telegram-Bot-Api-Secret-Token": SECRET}
+    async with BotApi() as api, running(api.channel(webhook=hook).run(inbox.take)):
+        await ready(api, hook)
+        inbox.gate.clear()
+        first = asyncio.create_task(post(hook, update(900, "first"), headers))
+        await inbox.wait(lambda: inbox.waiting == 1)
+        # Answered by the same server while the first one waits: the second must wait behind it.
+        second = asyncio.create_task(post(hook, update(901, "second"), headers))
+        assert await post(hook, update(902, "no secret"), {}) == 403
+        assert inbox.waiting == 1
+        inbox.gate.set()
+        assert (await first, await second) == (200, 200)
+        assert inbox.texts == ["first", "second"]
+        # And Telegram is asked not to bring them side by side. Source: Bot API, "setWebhook".
+        assert api.webhook["max_connections"] == "1"
+
+
+@in_loop
 async def test_a_webhook_without_room_is_brought_the_message_again() -> None:
     inbox, hook = Inbox(), webhook()
     async with BotApi() as api, running(api.channel(webhook=hook).run(inbox.take)):
