@@ -6,16 +6,16 @@ the later row counts where two say different things; bringing the same rows in a
 nothing; the same arguments give the same changes, ids included.
 """
 
-from calendar import month_name
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from datetime import date
 from decimal import Decimal
-from itertools import pairwise
 from typing import NamedTuple
 
 from msgspec.structs import replace
 
 from assistant.planning.changes import profile_of
+from assistant.planning.dating import Refused as Refused  # part of `Incoming`
+from assistant.planning.dating import box_words, date_rows
 from assistant.planning.model import Box, Change, Item, Lead, Put, Record, Row, Shop, Supplier
 
 NEARLY = 90  # of 100: two supplier names this alike may be one supplier
@@ -38,13 +38,6 @@ ITEM_WORDS: tuple[tuple[str, str], ...] = (  # (field of Item, the owner's word 
 
 
 Value = str | int | Decimal | date | Lead | None
-
-
-class Refused(Record):
-    """A row or cell that was not taken: where it stands, why, and what would work."""
-
-    where: str
-    why: str
 
 
 class Altered(Record):
@@ -96,107 +89,14 @@ def plan(shop: Shop, rows: Iterable[Row], today: date, ref: str) -> Incoming:
 
     Boxes are matched by month, items by name within their box, suppliers by name; capitals and
     spaces do not matter. A row without an item carries only a theme or a ship date. A row
-    without a year is given one by `years_of`; if its month lies behind, it is refused. New items
-    and suppliers get the ids `<ref>.1`, `<ref>.2` and on.
+    without a year is given one by `planning.dating`. New items and suppliers get the ids
+    `<ref>.1`, `<ref>.2` and on.
     """
-    dated, refused, warnings = _dated(tuple(rows), today)
+    dated, refused, warnings = date_rows(tuple(rows), today)
     work = _Work(shop, ref)
     for box, row in dated:
         work.take(box, row)
     return _incoming(shop, work, refused, (*warnings, *work.warnings))
-
-
-# --- which year is meant --------------------------------------------------------------------
-
-
-def years_of(months: Sequence[int], today: date) -> dict[int, int]:
-    """Return the year of each month (1..12) that was written without one, in the file's order.
-
-    They stay one run of at most twelve consecutive months. It begins with the first month of
-    the file when the file is in order. The run that is under way on `today` is meant when at
-    least half of its months are still to come (this month included), else the next one. Common
-    practice, no source.
-    """
-    wanted = tuple(dict.fromkeys(months))
-    if not wanted:
-        return {}
-    first = _first_of_run(wanted)
-    start = today.year * 12 + first - 1
-    if first > today.month:
-        start -= 12
-    now = today.year * 12 + today.month - 1
-    places = {month: start + (month - first) % 12 for month in wanted}
-    ahead = sum(place >= now for place in places.values())
-    later = 0 if 2 * ahead >= len(wanted) else 12
-    return {month: (place + later) // 12 for month, place in places.items()}
-
-
-def _first_of_run(months: Sequence[int]) -> int:
-    """Where a cyclic run of distinct months begins: as listed if that is in order (over the turn
-    of a year by no more than half a year), else after its widest gap."""
-    around = sorted(months)
-    steps = [(after - before) % 12 for before, after in pairwise(months)]
-    if list(months) == around or (sum(steps) < 12 and max(steps) <= 6):
-        return months[0]
-    gaps = [(month - around[at - 1]) % 12 or 12 for at, month in enumerate(around)]
-    return around[gaps.index(max(gaps))]
-
-
-def _dated(
-    rows: tuple[Row, ...], today: date
-) -> tuple[tuple[tuple[str, Row], ...], tuple[Refused, ...], tuple[str, ...]]:
-    """Give each row its box id; return those, the refused, and what to tell of the years."""
-    open_months = [row.month for row in rows if row.year is None and row.ship_on is None]
-    guessed = years_of(open_months, today)
-    this_month = today.year * 12 + today.month - 1
-    dated: list[tuple[str, Row]] = []
-    refused: list[Refused] = []
-    behind: set[str] = set()
-    for row in rows:
-        year = row.year or _year_beside(row) or guessed[row.month]
-        box = f"{year:04}-{row.month:02}"
-        if year * 12 + row.month - 1 >= this_month:
-            dated.append((box, row))
-        elif row.year is None:
-            refused.append(Refused(row.where, _gone_by(row.month, year)))
-        else:
-            behind.add(box)
-            dated.append((box, row))
-    return tuple(dated), tuple(refused), _told_of_years(guessed, sorted(behind))
-
-
-def _year_beside(row: Row) -> int | None:
-    """The year that puts the box's month nearest its ship date."""
-    if row.ship_on is None:
-        return None
-    shipped = row.ship_on.year * 12 + row.ship_on.month - 1
-    return (shipped + (row.month - 1 - shipped + 6) % 12 - 6) // 12
-
-
-def _gone_by(month: int, year: int) -> str:
-    name = month_name[month]
-    return (
-        f"{name} {year} has gone by. Write {name} {year + 1} to plan it, "
-        f"or {name} {year} to keep it as a record."
-    )
-
-
-def _told_of_years(guessed: dict[int, int], behind: Sequence[str]) -> tuple[str, ...]:
-    told = []
-    if guessed:
-        places = sorted((year, month) for month, year in guessed.items())
-        first, last = (f"{month_name[month]} {year}" for year, month in (places[0], places[-1]))
-        span = first if first == last else f"{first} to {last}"
-        told.append(f"Months without a year are taken as {span}.")
-    if behind:
-        names = ", ".join(box_words(box) for box in behind)
-        told.append(f"{names}: already past, kept as a record.")
-    return tuple(told)
-
-
-def box_words(id: str) -> str:
-    """Return `March 2027` for the box `2027-03`."""
-    return f"{month_name[int(id[5:7])]} {id[:4]}"
 
 
 # --- the plan as it would be ----------------------------------------------------------------

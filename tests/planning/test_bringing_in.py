@@ -10,8 +10,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from assistant.planning.bringing_in import Alike, Altered, Incoming, fold, plan, years_of
+from assistant.planning.bringing_in import Alike, Altered, Incoming, fold, plan
 from assistant.planning.changes import apply, invert
+from assistant.planning.dating import years_of
 from assistant.planning.model import Box, Item, Lead, Remove, Row, Shop
 from tests.trade import shop
 
@@ -252,6 +253,41 @@ def test_a_ship_date_names_the_year(month: int, ships: date, box: str) -> None:
     assert bring(shop(), Row("row 2", month, ship_on=ships)).boxes == (box,)
 
 
+def test_the_ship_date_of_a_month_names_the_year_for_all_its_rows() -> None:
+    rows = (Row("row 2", 3, theme="Moss"), Row("row 3", 3, ship_on=date(2029, 3, 15)))
+    incoming = bring(shop(), *rows)
+    assert (incoming.boxes, incoming.warnings) == (("2029-03",), ())
+
+
+@pytest.mark.parametrize(
+    ("month", "year", "day", "ships"),
+    [
+        (3, 2027, date(4, 3, 15), date(2027, 3, 15)),
+        (1, 2027, date(4, 12, 30), date(2026, 12, 30)),
+        (12, 2027, date(4, 1, 2), date(2028, 1, 2)),
+        (2, 2028, date(4, 2, 29), date(2028, 2, 29)),
+        (3, None, date(4, 3, 15), date(2027, 3, 15)),
+    ],
+)
+def test_a_ship_date_without_a_year_takes_that_of_its_box(
+    month: int, year: int | None, day: date, ships: date
+) -> None:
+    (altered,) = bring(shop(), Row("row 2", month, year, ship_on=day)).ships
+    assert altered.new == ships
+
+
+@pytest.mark.parametrize(
+    ("ships", "said"),
+    [(date(4, 2, 29), "29 February 2027"), (date(2026, 2, 15), "far from"), (date(4, 7, 1), "far")],
+)
+def test_a_ship_date_that_cannot_be_meant_is_refused(ships: date, said: str) -> None:
+    incoming = bring(shop(), Row("row 2", 2, 2027, "Moss", ship_on=ships))
+    assert incoming.changes == ()
+    (refused,) = incoming.refused
+    assert refused.where == "row 2"
+    assert said in refused.why
+
+
 # --- properties -----------------------------------------------------------------------------
 
 NAMES = st.sampled_from(["tea", "Tea", "mint  tea", "notebook", "ß", "SS", "İ", "pin"])
@@ -269,7 +305,9 @@ ROWS = st.lists(
         currency=st.sampled_from(["", "GBP", "EUR", "$"]),
         quantity=st.none() | st.integers(0, 900),
         lead=st.none() | st.builds(Lead, st.integers(0, 90)),
-        ship_on=st.none() | st.dates(date(2026, 1, 1), date(2028, 12, 31)),
+        ship_on=st.none()
+        | st.dates(date(2026, 1, 1), date(2028, 12, 31))
+        | st.dates(date(4, 1, 1), date(4, 12, 31)),
     ),
     max_size=25,
 ).map(tuple)
