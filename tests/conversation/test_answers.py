@@ -17,7 +17,7 @@ from assistant.conversation.requests import HowIs, ShowYear, WhatIsDue, WhatIsLa
 from assistant.planning.calendars import calendars
 from assistant.planning.changes import apply
 from assistant.planning.deadlines import deadlines
-from assistant.planning.model import Mark, Put, Shop, Talk
+from assistant.planning.model import Mark, MarkState, Put, Shop, Talk
 from tests.conversation.asking import OWNER, TODAY, after, asking, buttons, talk, text
 from tests.trade import house, shop, with_holidays, with_stages
 
@@ -38,7 +38,7 @@ def ask(known: Shop, request: object, today: date = TODAY, said: Talk | None = N
 
 
 def marked(*keys: str, until: date | None = None) -> Shop:
-    state = "open" if until else "done"
+    state: MarkState = "open" if until else "done"
     return apply(YEAR, (Put(Mark(key, state, until)) for key in keys))
 
 
@@ -98,6 +98,13 @@ def test_late_things_are_late_even_when_put_off() -> None:
     for deadline in late:
         assert deadline.todo in said
         assert f"{-deadline.float} working day" in said
+
+
+def test_what_is_late_says_what_can_still_be_done() -> None:
+    said = text(ask(YEAR, WhatIsLate(), date(2027, 3, 1)))
+    assert "As things stand notebook is in hand " in said
+    assert "too late for Tue 9 Mar." in said
+    assert "move it to May, or ship this box later." in said
 
 
 def test_nothing_late_says_what_comes_next() -> None:

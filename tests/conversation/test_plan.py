@@ -26,7 +26,7 @@ from assistant.conversation.requests import (
 )
 from assistant.planning.changes import apply, find, invert
 from assistant.planning.deadlines import deadlines, ship_date
-from assistant.planning.model import Box, Item, Lead, Mark, Put, Shop, Supplier
+from assistant.planning.model import Box, Closure, Item, Lead, Mark, Put, Shop, Supplier
 from tests.conversation.asking import TODAY, after, asking, buttons, put, talk, text
 from tests.trade import shop
 
@@ -215,6 +215,24 @@ def test_nothing_is_changed_in_a_box_that_has_shipped() -> None:
         outcome = ask(YEAR, request, later)
         assert outcome.changes == (), request
         assert "shipped Mon 15 Mar" in text(outcome)
+
+
+def test_a_month_that_is_behind_us_is_refused_with_the_next_of_its_name() -> None:
+    said = text(ask(YEAR, SetTheme("2026-03", "frost")))
+    assert said == (
+        "I read March 2026, but that box would have shipped Fri 13 Mar 2026; nothing was changed. "
+        "For example, the same with: March 2027"
+    )
+
+
+def test_an_item_whose_supplier_never_works_again_says_so() -> None:
+    closed = apply(
+        YEAR,
+        (Put(replace(YEAR.suppliers[1], closures=(Closure("gone", date(2027, 1, 4)),))),),
+    )
+    outcome = ask(closed, ChangeItem("2027-05.pin", ItemFacts(quantity=500)))
+    assert "never in hand: its supplier does not work again." in text(outcome)
+    assert "another supplier, for example: pin is from Aldermoor" in text(outcome)
 
 
 def test_a_box_that_is_only_past_its_date_can_still_be_changed() -> None:

@@ -31,6 +31,7 @@ from assistant.planning.model import Box, Item, Shop
 SHOWN = 15  # lines of a list that was asked for; a digest is shorter
 TOUCHED = 3  # of a list, how many have buttons of their own
 PUT_OFF_DAYS = 3
+RESCUED = 3  # late things for which it is said at once what can still be done
 YEAR_BOXES = 12
 
 # How far an item is: the last of these stages that is done, and the word for it.
@@ -60,13 +61,18 @@ def what_is_due(shop: Shop, request: WhatIsDue, asked: Asked) -> Outcome:
 def what_is_late(shop: Shop, request: WhatIsLate, asked: Asked) -> Outcome:
     """List what is open and past; what is put off is late all the same."""
     del request
-    late = [d for d in dates.todo(shop, asked.today) if d.late]
+    today = asked.today
+    late = [d for d in dates.todo(shop, today) if d.late]
     if not late:
         return _nothing(shop, asked, say.NOTHING_LATE, 0)
-    lines = say.numbered((("", late),), SHOWN, asked.today)
-    first = next((d.item for d in late if d.item), "")
-    talk = about(asked, item=first, deadlines=[d.key for d in late[:SHOWN]])
-    return answer(asked, lines, touches(shop, late), title=say.LATE, talk=talk)
+    lines = say.numbered((("", late),), SHOWN, today)
+    items = dict.fromkeys(d.item for d in late if d.item)
+    rescues = [
+        found for one in items if (found := dates.rescue_lines(shop, one, today, named=True))
+    ]
+    told = (line for found in rescues[:RESCUED] for line in found)
+    talk = about(asked, deadlines=[d.key for d in late[:SHOWN]])
+    return answer(asked, (*lines, *told), touches(shop, late), title=say.LATE, talk=talk)
 
 
 def due_lines(due: Sequence[Deadline], today: date, most: int) -> tuple[str, ...]:

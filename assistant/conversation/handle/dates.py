@@ -111,18 +111,30 @@ def next_of_supplier(shop: Shop, supplier: str, today: date) -> str:
     return say.next_due(coming, today) if coming else ""
 
 
-def rescue_lines(shop: Shop, item_id: str, today: date) -> tuple[str, ...]:
+def rescue_lines(shop: Shop, item_id: str, today: date, *, named: bool = False) -> tuple[str, ...]:
     """Say of an item that will not be in hand in time when it will be, and what can still be
-    done; nothing of one that will."""
+    done; nothing of one that will. `named`: the item was not just spoken of."""
+    late = _too_late(shop, item_id, today)
+    if late is None:
+        return ()
+    item, found = late
+    subject = item.name if named else "it"
+    if found.float is None:
+        return say_why.outlook(found, today, subject), say.other_supplier(item.name)
+    later = later_box(shop, item, -found.float, today)
+    return (
+        say_why.outlook(found, today, subject),
+        say.still_possible(-found.float, later.id if later else "", today),
+    )
+
+
+def _too_late(shop: Shop, item_id: str, today: date) -> tuple[Item, Outlook] | None:
+    """An item that is not in hand and will be so too late or never, with what is expected."""
     item = find(shop.items, item_id) if item_id else None
     found = outlook_of(shop, item, today) if item else None
-    if item is None or found is None or found.in_hand or (found.float or 0) >= 0:
-        return ()
-    later = later_box(shop, item, -(found.float or 0), today)
-    return (
-        say_why.outlook(found, today),
-        say.still_possible(-(found.float or 0), later.id if later else "", today),
-    )
+    if item is None or found is None or found.in_hand:
+        return None
+    return (item, found) if found.float is None or found.float < 0 else None
 
 
 def outlook_of(shop: Shop, item: Item, today: date) -> Outlook | None:
@@ -153,11 +165,10 @@ def _fits(shop: Shop, item: Item, box: Box, today: date) -> bool:
 
 def rescue_button(shop: Shop, item_id: str, today: date) -> Button | None:
     """The button that moves an item which is too late to where it is not."""
-    item = find(shop.items, item_id)
-    found = outlook_of(shop, item, today) if item else None
-    if item is None or found is None or found.in_hand or (found.float or 0) >= 0:
+    late = _too_late(shop, item_id, today)
+    if late is None or late[1].float is None:
         return None
-    box = later_box(shop, item, -(found.float or 0), today)
+    box = later_box(shop, late[0], -late[1].float, today)
     if box is None:
         return None
     label = f"Move it to {box_name(box.id, today)}"

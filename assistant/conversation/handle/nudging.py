@@ -201,7 +201,7 @@ def _digest(shop: Shop, person: Person, found: Digest) -> Outcome:
     reply = Reply(
         title=say.morning_title(found.day),
         text="\n".join(say.digest(found, DIGEST_LINES)),
-        buttons=in_rows((*touches(shop, every), _due_button())),
+        buttons=in_rows((*touches(shop, every), *_lists(found))),
         to=person.chat,
     )
     talk = find(shop.talks, person.chat) or Talk(id=person.chat)
@@ -215,6 +215,11 @@ def _digest(shop: Shop, person: Person, found: Digest) -> Outcome:
         box=only.box if only else talk.box,
     )
     return Outcome(replies=(reply,), notes=(*recorded, Put(talk)))
+
+
+def _lists(found: Digest) -> tuple[Button, ...]:
+    late = Button("What is late", sentences.what_is_late())
+    return (late, _due_button()) if found.late else (_due_button(),)
 
 
 # --- the rehearsal --------------------------------------------------------------------------

@@ -197,7 +197,8 @@ def shipped_already(shop: Shop, asked: Asked, *boxes: str) -> Outcome | None:
     """The refusal to change a box that has shipped, None where all of them may change."""
     for box in boxes:
         if on := dates.shipped(shop, box, asked.today):
-            return answer(asked, (say.over(box, on, asked.today),))
+            planned = find(shop.boxes, box) is not None
+            return answer(asked, (say.over(box, on, planned, asked.today),))
     return None
 
 

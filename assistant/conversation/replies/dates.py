@@ -170,5 +170,10 @@ def still_possible(days_short: int, later: str, today: date) -> str:
     return f"Still possible: {quicker}, {move}or ship this box later."
 
 
+def other_supplier(item: str) -> str:
+    """Say what can still be done for an item whose supplier does not work again."""
+    return f"Still possible: another supplier, for example: {short(item, TODO)} is from Aldermoor"
+
+
 def _capital(text: str) -> str:
     return text[:1].upper() + text[1:]

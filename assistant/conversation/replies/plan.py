@@ -134,17 +134,14 @@ def taken_name(old: str, new: str, box: str, today: date) -> str:
     )
 
 
-def over(box: str, shipped: date, today: date) -> str:
-    """Refuse to change what has left the house."""
+def over(box: str, shipped: date, planned: bool, today: date) -> str:
+    """Refuse to change a box that is behind us, shipped or never `planned`."""
     where = box_name(box, today)
+    what = "shipped" if planned else "would have shipped"
     return (
-        f"The box of {where} shipped {day(shipped, today)}, so nothing in it was changed. "
-        f"To plan the next one: how is {_next_year(box)}"
+        f"I read {where}, but that box {what} {day(shipped, today)}; nothing was changed. "
+        f"For example, the same with: {MONTHS[int(box[5:7]) - 1]} {int(box[:4]) + 1}"
     )
-
-
-def _next_year(box: str) -> str:
-    return f"{int(box[:4]) + 1}{box[4:7]}"
 
 
 def item_changed(item: Item, box: str, what: Iterable[str], today: date) -> str:
