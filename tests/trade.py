@@ -10,7 +10,6 @@ Ids are made from names: supplier "hangfeng", box "2027-03", item "2027-03.noteb
 """
 
 import re
-from calendar import month_abbr
 from collections.abc import Iterable
 from datetime import date
 from decimal import Decimal
@@ -33,8 +32,9 @@ from assistant.planning.model import (
     Shop,
     Supplier,
 )
+from assistant.scheduling.weeks import MONTHS as MONTH_NAMES
 
-MONTHS = {name: number for number, name in enumerate(month_abbr) if name}
+MONTHS = {name[:3]: number for number, name in enumerate(MONTH_NAMES, start=1)}
 
 
 @lru_cache

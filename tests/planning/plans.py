@@ -1,25 +1,30 @@
 """Invented shops at random, and a fresh copy of one, for the properties of the planning room."""
 
 from collections.abc import Callable
-from datetime import date, timedelta
+from datetime import UTC, date, datetime, timedelta
 from typing import Any
 
 import msgspec
 from hypothesis import strategies as st
 
+from assistant.planning.changes import apply
+from assistant.planning.deadlines import Deadline, deadline
 from assistant.planning.model import (
     Box,
     Closure,
     Item,
     Lead,
     Mark,
+    MarkState,
     Profile,
+    Put,
     Shop,
     Supplier,
 )
 from tests.trade import house, with_holidays
 
 TODAY = date(2026, 11, 25)
+NOON = datetime(2026, 11, 25, 12, tzinfo=UTC)
 ENCODED = msgspec.json.Encoder()
 DECODED = msgspec.json.Decoder(Shop)
 DAYS = st.dates(date(2026, 9, 1), date(2027, 12, 31))
@@ -29,6 +34,30 @@ def fresh(shop: Shop) -> Shop:
     """The same shop of which no record is the same object: whatever was kept by identity is not
     found again."""
     return DECODED.decode(ENCODED.encode(shop))
+
+
+TWO_CALENDARS = (
+    "Hangfeng CN: confirm 2d, transit 5d, lead 10d, deposit 30%, net 30",
+    "2026-03 Rain & Roots, ships 2026-03-10: notebook@Hangfeng 450",
+)
+
+
+def on(found: Shop, key: str, today: date = TODAY) -> date | None:
+    """The date of one deadline."""
+    one = deadline(found, key, today)
+    return one.on if one else None
+
+
+def listed(found: Shop, key: str, today: date = TODAY) -> Deadline:
+    """One deadline that must be there."""
+    one = deadline(found, key, today)
+    assert one is not None, key
+    return one
+
+
+def done(made: Shop, *keys: str, state: MarkState = "done") -> Shop:
+    """The shop with these marked."""
+    return apply(made, (Put(Mark(key, state, at=NOON)) for key in keys))
 
 
 def leads() -> st.SearchStrategy[Lead]:

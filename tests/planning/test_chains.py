@@ -9,8 +9,7 @@ from assistant.planning.chains import binding, box_chain, item_chain, outlooks
 from assistant.planning.changes import apply
 from assistant.planning.deadlines import deadline, deadlines
 from assistant.planning.model import Mark, Put, Shop
-from tests.planning.plans import TODAY, shops
-from tests.planning.test_deadlines import TWO_CALENDARS
+from tests.planning.plans import TODAY, TWO_CALENDARS, shops
 from tests.trade import shop, with_holidays
 
 

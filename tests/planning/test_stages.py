@@ -7,8 +7,7 @@ from msgspec.structs import replace
 
 from assistant.planning.model import StageRule
 from assistant.planning.stages import SHIP, faults, layout_of
-from tests.planning.plans import TODAY
-from tests.planning.test_deadlines import on
+from tests.planning.plans import TODAY, on
 from tests.trade import house, shop, with_stages
 
 
