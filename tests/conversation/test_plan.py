@@ -171,6 +171,19 @@ def test_provisional_dates_say_why() -> None:
     assert "(provisional: the 2031 holidays are not published yet)" in text(far)
 
 
+def test_goods_with_duties_carry_a_caution_that_permits_nothing() -> None:
+    lamp = text(ask(YEAR, add("2027-05", "clip-on lamp")))
+    assert lamp.endswith(
+        "Caution, lithium cells and batteries: before you order, check the current rules of your "
+        "carrier and local authority, or ask a qualified adviser."
+    )
+    assert "Caution" not in text(ask(YEAR, add("2027-05", "field notebook")))
+    renamed = ask(YEAR, ChangeItem("2027-05.pin", ItemFacts(name="pin", type="knife")))
+    assert "Caution, knives and blades:" in text(renamed)
+    # Said once, when it becomes so.
+    assert "Caution" not in text(ask(YEAR, ChangeItem("2027-03.tea", ItemFacts(quantity=1))))
+
+
 @pytest.mark.parametrize(
     ("request_", "words"),
     [

@@ -27,6 +27,7 @@ from assistant.conversation.requests import (
     SetTheme,
     SwapBoxes,
 )
+from assistant.planning.cautions import kinds
 from assistant.planning.changes import apply, find, profile_of
 from assistant.planning.model import Box, Change, Item, Put, Remove, Shop
 
@@ -71,6 +72,7 @@ def add_item(shop: Shop, request: AddItem, asked: Asked) -> Outcome:
         say.added(box, say.in_one_line(_facts(after, item)), asked.today),
         _new_supplier(shop, after, supplier),
         *dates.item_lines(after, item.id, asked.today),
+        say.caution(kinds(item.name, item.type)),
     )
     talk = about(asked, item=item.id, box=box)
     return changed(shop, asked, changes, lines, _after_item(after, item, asked), talk=talk)
@@ -99,6 +101,7 @@ def change_item(shop: Shop, request: ChangeItem, asked: Asked) -> Outcome:
         say.item_changed(item, item.box, what, asked.today),
         _new_supplier(shop, after, supplier),
         *dates.item_lines(after, item.id, asked.today, before=shop),
+        say.caution(_new_kinds(item, new)),
     )
     return changed(shop, asked, changes, lines, _after_item(after, new, asked), talk=talk)
 
@@ -223,6 +226,12 @@ def _with_facts(shop: Shop, item: Item, said: ItemFacts, supplier: str) -> Item:
 
 def _facts(shop: Shop, item: Item) -> dict[str, str]:
     return say.facts(item, supplier_name(shop, item.supplier), profile_of(shop).currency)
+
+
+def _new_kinds(old: Item, new: Item) -> tuple[str, ...]:
+    """The kinds of goods with duties that an item is now and was not before."""
+    before = kinds(old.name, old.type)
+    return tuple(kind for kind in kinds(new.name, new.type) if kind not in before)
 
 
 def _new_supplier(before: Shop, after: Shop, id: str) -> str:
