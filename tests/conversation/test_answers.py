@@ -143,9 +143,10 @@ def test_items_without_a_cost_are_said() -> None:
 def test_a_box_that_is_not_planned_says_when_it_would_ship() -> None:
     said = text(ask(YEAR, HowIs("2027-07")))
     assert said == (
-        "Nothing is planned for July yet. It would ship Thu 15 Jul. "
-        "For example: July theme rain and roots"
+        "Nothing is planned for July yet. It would ship Thu 15 Jul.\n"
+        "The next box is March, Rain & Roots: ships Mon 15 Mar."
     )
+    assert text(ask(shop(), HowIs("2027-07"))).endswith("For example: July theme rain and roots")
 
 
 @pytest.mark.parametrize(
@@ -173,9 +174,12 @@ def test_the_year_is_a_line_a_box() -> None:
     said = text(ask(YEAR, ShowYear(), date(2027, 2, 3)))
     lines = said.splitlines()
     assert lines[0] == "The plan: Mar 2027 to Sep 2027"
-    assert lines[1].startswith("Mon 15 Mar  Rain & Roots, 3 items, ")
+    assert lines[1].startswith("March: Rain & Roots, 3 items, ships Mon 15 Mar, ")
     assert lines[1].endswith(" late")
-    assert lines[2:] == ["Fri 14 May  First Swifts, 2 items", "Wed 15 Sep  no theme, 1 item"]
+    assert lines[2:] == [
+        "May: First Swifts, 2 items, ships Fri 14 May",
+        "September: no theme, 1 item, ships Wed 15 Sep",
+    ]
 
 
 def test_boxes_behind_us_are_left_out_unless_asked_for() -> None:

@@ -120,7 +120,9 @@ def test_what_a_later_step_settles_stays_done_and_is_said() -> None:
 def test_put_off_counts_working_days_and_leaves_the_date() -> None:
     friday = date(2027, 1, 15)
     outcome = ask(YEAR, PutOff((ORDER,), days=3), friday)
-    assert text(outcome).splitlines()[0] == "Put off until Wed 20 Jan: order notebook (March)."
+    assert text(outcome).splitlines()[0] == (
+        "Put off 3 working days, until Wed 20 Jan: order notebook (March)."
+    )
     kept = deadline(after(YEAR, outcome), ORDER, friday)
     before = deadline(YEAR, ORDER, friday)
     assert kept

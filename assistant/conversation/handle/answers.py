@@ -17,6 +17,7 @@ from assistant.conversation.handle.outcomes import about, answer
 from assistant.conversation.messages import Button, Outcome
 from assistant.conversation.replies import answers as say
 from assistant.conversation.replies import dates as say_dates
+from assistant.conversation.replies.plain import box_name
 from assistant.conversation.requests import (
     HowIs,
     ShowYear,
@@ -114,8 +115,7 @@ def how_is(shop: Shop, request: HowIs, asked: Asked) -> Outcome:
     on = ship_date(shop, request.box, today)
     talk = about(asked, item="", box=request.box)
     if box is None:
-        text = say.nothing_planned(request.box, on, today)
-        return answer(asked, (text,), (Button("The year", sentences.show_year()),), talk=talk)
+        return _not_planned(shop, request.box, on, asked)
     coming = [d for d in dates.todo(shop, today) if d.box == box.id]
     inside = [item for item in shop.items if item.box == box.id]
     lines = (
@@ -131,6 +131,27 @@ def how_is(shop: Shop, request: HowIs, asked: Asked) -> Outcome:
     )
     talk = about(asked, item="", box=box.id, deadlines=[d.key for d in coming[:1]])
     return answer(asked, lines, buttons, title=say.box_title(box.id, box.theme, today), talk=talk)
+
+
+def _not_planned(shop: Shop, box: str, on: date | None, asked: Asked) -> Outcome:
+    """Say that a box is not planned: the next one that ships, or how to begin."""
+    today = asked.today
+    coming = [
+        (ships, one)
+        for one in shop.boxes
+        if (ships := ship_date(shop, one.id, today)) and ships >= today
+    ]
+    talk = about(asked, item="", box=box)
+    lines = [say.nothing_planned(box, on, today)]
+    if not coming:
+        return answer(asked, (*lines, say.begin_with(box, today)), talk=talk)
+    ships, following = min(coming, key=lambda pair: (pair[0], pair[1].id))
+    lines.append(say.next_box(following.id, following.theme, ships, today))
+    buttons = (
+        Button(f"How is {box_name(following.id, today)}", sentences.how_is(following.id)),
+        Button("The year", sentences.show_year()),
+    )
+    return answer(asked, lines, buttons, talk=talk)
 
 
 def _ships(shop: Shop, box: Box, on: date | None, today: date) -> str:

@@ -140,7 +140,7 @@ def put_things_off(shop: Shop, request: PutOff, asked: Asked) -> Outcome:
     marks, mornings = _silenced(shop, open_ones, until, asked)
     beyond = [one for one in open_ones if not one.late and one.on < until]
     lines = (
-        say.put_off(open_ones, until, today),
+        say.put_off(open_ones, until, None if request.until else request.days, today),
         say.past_its_date(beyond, today),
         *notes,
     )

@@ -146,10 +146,20 @@ def items(found: Sequence[tuple[Item, str, str]], currency: str) -> tuple[str, .
 
 
 def nothing_planned(box: str, on: date | None, today: date) -> str:
-    """Say that a box is not planned, when it would ship, and how to begin."""
-    where = box_name(box, today)
+    """Say that a box is not planned, and when it would ship."""
     would = f" It would ship {day(on, today)}." if on and on >= today else ""
-    return f"Nothing is planned for {where} yet.{would} For example: {where} theme rain and roots"
+    return f"Nothing is planned for {box_name(box, today)} yet.{would}"
+
+
+def begin_with(box: str, today: date) -> str:
+    """Say how to begin with a box."""
+    return f"For example: {box_name(box, today)} theme rain and roots"
+
+
+def next_box(box: str, theme: str, on: date, today: date) -> str:
+    """Name the next box that ships."""
+    what = f", {short(theme, THEME)}" if theme else ""
+    return f"The next box is {box_name(box, today)}{what}: ships {day(on, today)}."
 
 
 # --- the year -------------------------------------------------------------------------------
@@ -167,11 +177,14 @@ def _month(box: str) -> str:
 
 
 def year_line(box: str, theme: str, on: date | None, items: int, late: int, today: date) -> str:
-    """Write a box of the year in one line: "Mon 15 Mar  rain and roots, 5 items"."""
-    when = day(on, today) if on else f"{_month(box)}, no ship date"
-    what = short(theme, 28) if theme else "no theme"
-    second = ", second box" if box.endswith("b") else ""
-    return f"{when}  {what}{second}, {plural(items, 'item')}{f', {late} late' if late else ''}"
+    """Write a box of the year in one line: "March: rain and roots, 5 items, ships Mon 15 Mar"."""
+    parts = (
+        short(theme, 28) if theme else "no theme",
+        plural(items, "item"),
+        f"ships {day(on, today)}" if on else "no ship date",
+        late_count(late),
+    )
+    return f"{box_name(box, today)}: {', '.join(part for part in parts if part)}"
 
 
 def no_such_year(year: int, years: Iterable[int]) -> str:

@@ -82,10 +82,11 @@ def next_at_all(deadline: Deadline, today: date) -> str:
 NOTHING_NEXT = "Nothing else is open."
 
 
-def put_off(found: Sequence[Deadline], until: date, today: date) -> str:
-    """Say until when something is put off, and that its date stays."""
+def put_off(found: Sequence[Deadline], until: date, days: int | None, today: date) -> str:
+    """Say until when something is put off, `days` working days if that was said."""
     tasks = listed([task(one, today) for one in found])
-    return f"Put off until {day(until, today)}: {tasks}."
+    length = f" {plural(days, 'working day')}," if days else ""
+    return f"Put off{length} until {day(until, today)}: {tasks}."
 
 
 def past_its_date(found: Iterable[Deadline], today: date) -> str:
