@@ -116,7 +116,7 @@ def first_up(text: str) -> str:
 
 def of_what() -> str:
     """Ask what a question about a date is about."""
-    return "Of which item or box? For example: why March, or why the notebook"
+    return "Of which item or box? For example: why March"
 
 
 def nothing_to_explain(box: str, today: date) -> str:
