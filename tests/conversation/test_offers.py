@@ -6,6 +6,8 @@ from datetime import UTC, date, datetime, time
 from decimal import Decimal
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from assistant.conversation.handle.nudging import morning
 from assistant.conversation.handle.table import HANDLERS
@@ -159,3 +161,38 @@ def test_each_button_of_a_morning_is_understood() -> None:
     outcome = morning(YEAR, datetime(2027, 2, 22, 8, tzinfo=UTC))
     for label, says in buttons(outcome).items():
         assert understood(says, YEAR, TODAYS[1]), (label, says)
+
+
+names = st.text(min_size=1, max_size=300).filter(str.strip)
+
+
+@settings(deadline=None)
+@given(names, names, names)
+def test_any_name_is_kept_whole_and_every_answer_about_it_fits_a_message(
+    item: str, theme: str, supplier: str
+) -> None:
+    """4,096 characters: the limit of a message in the Telegram Bot API (sendMessage)."""
+    today, known = TODAYS[1], YEAR
+    for request in (
+        SetTheme("2027-04", theme),
+        AddItem("2027-04", ItemFacts(item, supplier, lead=Lead(40), type=item, form=theme)),
+    ):
+        known = after(known, do(request, today, known))
+    added = known.items[-1]
+    assert added.name == " ".join(item.split())
+    for request in (
+        HowIs("2027-04"),
+        WhatIsLate(),
+        Why(item=added.id),
+        When("order", added.id),
+        ShowSupplier(added.supplier),
+        MarkDone((f"{added.id}/order",)),
+        PutOff((f"{added.id}/order",), days=3),
+        MoveItem(added.id, "2027-05"),
+        ChangeItem(added.id, ItemFacts(name=theme, supplier="Hangfeng")),
+        DropItem(added.id),
+        ChangeSupplier(supplier, new_name=theme),
+        Close(supplier, Closure(theme, date(2027, 8, 2))),
+    ):
+        outcome = do(request, today, known)
+        assert all(0 < len(f"{reply.title}{reply.text}") <= 4096 for reply in outcome.replies)
