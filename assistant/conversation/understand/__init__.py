@@ -11,6 +11,7 @@ from datetime import date
 
 from msgspec.structs import replace
 
+from assistant.conversation.messages import Button
 from assistant.conversation.replies.plain import short
 from assistant.conversation.requests import (
     BringIn,
@@ -21,10 +22,10 @@ from assistant.conversation.requests import (
 )
 from assistant.conversation.understand.context import Context
 from assistant.conversation.understand.phrasings import TABLE
-from assistant.conversation.understand.reading import read
+from assistant.conversation.understand.reading import Compiled, read
 from assistant.conversation.understand.thoughts import LONGEST, idea_of
 from assistant.conversation.understand.unclear import Unclear
-from assistant.conversation.understand.unread import or_an_idea, slipped, thought
+from assistant.conversation.understand.unread import NO_ANSWERS, or_an_idea, slipped, thought
 from assistant.conversation.understand.words import MATCHED, Line, clean
 from assistant.planning.changes import find
 from assistant.planning.model import Shop, Talk
@@ -134,10 +135,20 @@ def _lines(said: str, lines: list[str], c: Context) -> Understood:
     requests: list[Request] = []
     for number, one in enumerate(found, 1):
         if isinstance(one, Question):
-            where = f'Line {number}, "{short(lines[number - 1], 30)}": '
-            return Question(f"{where}{one.text} Nothing of the message was done.", one.options)
+            return _about_line(one, number, lines)
         requests += one
     return tuple(requests)
+
+
+def _about_line(asked: Question, number: int, lines: list[str]) -> Question:
+    """The question of one line; each choice says the whole message with that line put right."""
+    where = f'Nothing was done yet. Line {number}, "{short(lines[number - 1], 30)}": '
+    options = tuple(
+        Button(one.label, "\n".join((*lines[: number - 1], one.says, *lines[number:])))
+        for one in asked.options
+        if one.says not in NO_ANSWERS
+    )
+    return Question(where + asked.text, options)
 
 
 def _is_said(found: Understood) -> bool:
@@ -182,23 +193,26 @@ def _line(text: str, c: Context) -> Understood:
         return parts
     found = read(line, c, TABLE)
     if found is not None and not isinstance(found[1], Question):
-        if line.asks and not found[0].asks and not isinstance(found[1], KeepIdea):
+        if line.asks and not found[0].phrasing.asks and not isinstance(found[1], KeepIdea):
             return _shall_i(line)
         return (found[1],)
     if " and " in line.plain and (parts := _joined(line, c)):
         return parts
     if found is not None and isinstance(found[1], Question):
-        loose = found[0].pattern.startswith("{") and not found[0].asks or found[0].half
-        return or_an_idea(line, found[1]) if loose else found[1]
+        return or_an_idea(line, found[1]) if _is_loose(found[0]) else found[1]
     if (right := slipped(line, c)) is not None:
         return right if isinstance(right, Question) else (right,)
     other = thought(text, line, c)
     return other if isinstance(other, Question) else (other,)
 
 
-def _shall_i(line: Line) -> Question:
-    from assistant.conversation.messages import Button
+def _is_loose(row: Compiled) -> bool:
+    """Whether words that fit a pattern may as well be a thought: it begins with a name, or lacks
+    something."""
+    return row.phrasing.half or (row.pattern.startswith("{") and not row.phrasing.asks)
 
+
+def _shall_i(line: Line) -> Question:
     says = line.written
     return Question(f'Shall I? I read: "{short(says, 60)}".', (Button(short(says, 40), says),))
 

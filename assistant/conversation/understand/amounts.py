@@ -16,20 +16,23 @@ from assistant.planning.model import Lead, Record
 MOST = 1_000_000  # of anything that is counted here
 # ISO 4217 codes and the signs and words for them; codes are read in any case.
 CODES = (
-    "GBP EUR USD CHF SEK NOK DKK PLN CZK HUF RON CAD AUD NZD JPY CNY HKD TWD KRW SGD INR ZAR TRY"
-    " MXN BRL ILS AED THB VND IDR MYR PHP"
-).split()
+    "GBP EUR USD CHF SEK NOK DKK PLN CZK HUF RON CAD AUD NZD JPY CNY HKD TWD KRW SGD INR ZAR "
+    "TRY MXN BRL ILS AED THB VND IDR MYR PHP"
+)
 _WORDS = {
-    **{word: "GBP" for word in ("\u00a3", "pound", "pounds", "quid", "sterling")},
-    **{word: "EUR" for word in ("\u20ac", "euro", "euros")},
-    **{word: "USD" for word in ("$", "us$", "dollar", "dollars", "usd$")},
-    **{word: "JPY" for word in ("\u00a5", "yen")},
-    **{word: "CNY" for word in ("yuan", "rmb", "renminbi")},
-    **{code.lower(): code for code in CODES},
+    **dict.fromkeys(("£", "pound", "pounds", "quid", "sterling"), "GBP"),
+    **dict.fromkeys(("€", "euro", "euros"), "EUR"),
+    **dict.fromkeys(("$", "us$", "dollar", "dollars", "usd$"), "USD"),
+    **dict.fromkeys(("¥", "yen"), "JPY"),
+    **dict.fromkeys(("yuan", "rmb", "renminbi"), "CNY"),
+    **{code.lower(): code for code in CODES.split()},
 }
 _UNIT = "|".join(re.escape(word) for word in sorted(_WORDS, key=len, reverse=True))
 NUMBER = r"\d{1,3}(?:[ ,.]\d{3})+(?:[.,]\d{1,2})?|\d+(?:[.,]\d+)?"
-MONEY = rf"(?:[-\u2212]|minus )?(?:(?:{_UNIT}) ?)?[-\u2212]?(?:{NUMBER}) ?(?:(?:{_UNIT}|p|pence|cents?)\b|[\u00a3\u20ac$\u00a5])?"
+MONEY = (
+    rf"(?:[-\u2212]|minus )?(?:(?:{_UNIT}) ?)?[-\u2212]?(?:{NUMBER})"
+    rf" ?(?:(?:{_UNIT}|p|pence|cents?)\b|[\u00a3\u20ac$\u00a5])?"
+)
 _MONEY = re.compile(
     rf"(?P<minus>-|minus )?(?:(?P<before>{_UNIT}) ?)?(?P<also>-)?(?P<number>{NUMBER})"
     rf"(?: ?(?P<after>{_UNIT}|pence|cents?|p))?",
@@ -40,7 +43,10 @@ _LEAD = re.compile(
     r"(?P<unit>days?|d|wd|weeks?|wks?|w|fortnights?|months?)",
     re.IGNORECASE,
 )
-LEAD = rf"{COUNT} ?-?(?:(?:working|business|calendar|week)[- ])?(?:days?|d|wd|weeks?|wks?|w|fortnights?|months?)\b"
+LEAD = (
+    rf"{COUNT} ?-?(?:(?:working|business|calendar|week)[- ])?"
+    r"(?:days?|d|wd|weeks?|wks?|w|fortnights?|months?)\b"
+)
 _CLOCK = re.compile(
     r"(?P<hour>\d{1,2})(?:[:.h](?P<minute>\d\d))?(?: ?(?P<half>am|pm|o'clock|h))?", re.IGNORECASE
 )
@@ -108,7 +114,7 @@ def read_lead(text: str) -> Lead | Unclear | None:
     kind, unit = (found["kind"] or "").lower(), found["unit"].lower()
     if unit.startswith("m"):
         return Unclear(f'"{text.strip()}" could be 4 or 5 weeks each; say weeks or working days')
-    calendar = kind == "calendar" or unit[0] == "f" or unit.startswith("w") and unit != "wd"
+    calendar = kind == "calendar" or unit[0] == "f" or (unit.startswith("w") and unit != "wd")
     each = {"w": 7, "f": 14}.get(unit[0], 1) if unit != "wd" else 1
     if kind in ("working", "business") and each > 1:
         calendar, each = False, 5 * each // 7

@@ -14,14 +14,16 @@ from assistant.planning.model import Closure
 _YEARLY = re.compile(r",? ?\(?\b(?:every year|each year|yearly|annually|every summer)\)?$", re.I)
 _FOR = re.compile(r",? (?:for|because of|due to) (?:the |a |their |our )?(?P<reason>[^\d]+)$", re.I)
 _FESTIVAL = re.compile(
-    rf"(?:for )?(?:(?P<both>{COUNT}) (?P<unit>days?|weeks?) (?:either side of|both sides of|on either side of|around|round)"
+    rf"(?:for )?(?:(?P<both>{COUNT}) (?P<unit>days?|weeks?) "
+    r"(?:(?:on )?either side of|both sides of|around|round)"
     rf"|(?P<before>{COUNT}) days? before and (?P<after>{COUNT}) days? after"
     rf"|(?P<only>{COUNT}) days? (?P<side>before|after|from))"
     r" (?:the )?(?:lunar|chinese) new year(?:'s day)?",
     re.IGNORECASE,
 )
 _REASON = re.compile(
-    r"(?:for (?:the |their |our )?)?(?P<reason>(?:summer|winter|christmas|easter|annual|factory|spring)"
+    r"(?:for (?:the |their |our )?)?"
+    r"(?P<reason>(?:summer|winter|christmas|easter|annual|factory|spring)"
     r"(?: (?:break|holidays?|closure|shutdown|stocktaking))?):? (?P<rest>.+)",
     re.IGNORECASE,
 )

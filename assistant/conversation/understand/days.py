@@ -15,18 +15,16 @@ from assistant.conversation.understand.unclear import Unclear
 from assistant.conversation.understand.words import slip
 from assistant.scheduling.weeks import WEEKDAYS, weekday_number
 
+_TO_TWELVE = "one two three four five six seven eight nine ten eleven twelve"
 NUMBER_WORDS = {
-    **{word: 1 for word in ("a", "an", "one", "another")},
-    **dict(
-        zip(
-            "two three four five six seven eight nine ten eleven twelve".split(),
-            range(2, 13),
-            strict=True,
-        )
-    ),
-    **{"a couple of": 2, "a few": 3, "fourteen": 14, "fifteen": 15, "twenty": 20, "thirty": 30},
+    **{word: number for number, word in enumerate(_TO_TWELVE.split(), 1)},
+    **{"a": 1, "an": 1, "another": 1, "a couple of": 2, "a few": 3},
+    **{"fourteen": 14, "fifteen": 15, "twenty": 20, "thirty": 30},
 }
-MONTH = r"(?:jan(?:uary)?|feb(?:r(?:uary)?)?|mar(?:ch)?|apr(?:il)?|may|june?|july?|aug(?:ust)?|sept?(?:ember)?|oct(?:ober)?|nov(?:ember)?|dec(?:ember)?)\.?"
+MONTH = (
+    r"(?:jan(?:uary)?|feb(?:r(?:uary)?)?|mar(?:ch)?|apr(?:il)?|may|june?|july?|aug(?:ust)?"
+    r"|sept?(?:ember)?|oct(?:ober)?|nov(?:ember)?|dec(?:ember)?)\.?"
+)
 COUNT = rf"(?:\d{{1,6}}|{'|'.join(sorted(NUMBER_WORDS, key=len, reverse=True))})"
 _YEAR = r"(?P<year>\d{4}|'\d\d)"
 _NTH = r"(?P<day>\d{1,2})(?:st|nd|rd|th)?"
@@ -38,14 +36,15 @@ _FORMS = tuple(
         r"(?P<day>\d{1,2})[/.](?P<month>\d{1,2})(?:\.|[/.](?P<year>\d{4}|\d\d))?",
         rf"(?:the )?{_NTH}(?: of)? {_NAME}(?:,? {_YEAR})?",
         rf"{_NAME}(?: the)? {_NTH}(?:,? {_YEAR})?",
-        rf"(?:the )?(?P<day>\d{{1,2}})(?:st|nd|rd|th)",
+        r"(?:the )?(?P<day>\d{1,2})(?:st|nd|rd|th)",
         r"(?:the )(?P<day>\d{1,2})",
     )
 )
 _LEAD = re.compile(r"^(?:on|by|until|till|the (?=next|last|end|beginning))\s+", re.IGNORECASE)
 _WEEKDAY = re.compile(r"(?:(?P<which>this|next|coming|on) )?(?P<day>[a-z]{3,9})", re.IGNORECASE)
 _AHEAD = re.compile(
-    rf"(?:in )?(?P<count>{COUNT}) (?P<unit>days?|weeks?|fortnights?|months?)(?: from (?:now|today)| time)?",
+    rf"(?:in )?(?P<count>{COUNT}) (?P<unit>days?|weeks?|fortnights?|months?)"
+    r"(?: from (?:now|today)| time)?",
     re.IGNORECASE,
 )
 _JOINT = re.compile(r" ?\b(?:to|until|till|through|and)\b ?| ?- ?", re.IGNORECASE)

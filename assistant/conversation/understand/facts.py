@@ -29,7 +29,7 @@ from assistant.planning.model import Lead
 LONGEST = 120  # characters of an item's name
 
 Fields = dict[str, Any] | Unclear | None
-_COMMA = re.compile(r",(?!\d{1,2}(?!\d))|(?<!\d),(?=\d)|(?<=\.\d\d),(?=\d)|;|\n")
+_COMMA = re.compile(r",(?!\d{1,3}(?!\d))|(?<!\d),(?=\d)|(?<=\.\d\d),(?=\d)|;|\n")
 _QUOTED = re.compile(r'"([^"]*)"')
 
 
@@ -88,7 +88,9 @@ def _kind(field: str) -> Callable[[str, Context], Fields]:
 _EXACT_PRICE = (
     r"(?:(?:[-\u2212]|minus )?(?:\u00a3|\u20ac|\$|(?:GBP|EUR|USD|CHF) ?)[-\u2212]? ?\d[\d.,]*"
     r"|(?:[-\u2212]|minus )?\d[\d,]*[.,]\d{1,4}"
-    r"|(?:[-\u2212]|minus )?\d[\d.,]* ?(?:[\u00a3\u20ac$]|(?:GBP|EUR|USD|CHF|SEK|NOK|DKK|PLN|JPY|CNY|CAD|AUD|pounds?|euros?|dollars?|yen|yuan|pence|p|cents?|quid)))"
+    r"|(?:[-\u2212]|minus )?\d[\d.,]* ?(?:[\u00a3\u20ac$]"
+    r"|(?:GBP|EUR|USD|CHF|SEK|NOK|DKK|PLN|JPY|CNY|CAD|AUD|pounds?|euros?|dollars?|yen|yuan|pence"
+    r"|p|cents?|quid)\b))"
 )
 _EACH = r"(?: ?(?:each|apiece|a piece|per piece|per unit|per item|a unit|ea\.?|pp))"
 _NUMBER = r"\d[\d,]*"
@@ -97,7 +99,8 @@ _MORE = r"(?P<said>\"[^\"]+\"|.+?)"
 
 FACTS: tuple[Fact, ...] = (
     Fact(
-        rf"(?:with (?:a )?)?(?:lead[- ]?(?:time)?(?: is| of)?:? )?(?P<said>{LEAD})(?: lead(?: time)?)?",
+        r"(?:with (?:a )?)?(?:lead[- ]?(?:time)?(?: is| of)?:? )?"
+        rf"(?P<said>{LEAD})(?: lead(?: time)?)?",
         _lead,
     ),
     Fact(rf"lead[- ]?(?:time)?(?: is| of)?:? (?P<said>{_NUMBER})", _bare_lead),
@@ -135,7 +138,7 @@ def read_facts(text: str, c: Context, named: bool = True) -> ItemFacts | Unclear
             name = _unquoted(rest)
         elif rest:
             return _unread(rest)
-    if named and not re.search(r"\w", name):
+    if named and not re.search(r"[^\W\d_]", name):
         return Unclear("I found no name of an item in it")
     if len(name) > LONGEST:
         return Unclear(f"the name of the item is longer than {LONGEST} characters")
@@ -193,7 +196,7 @@ def _last_fact(rest: str, c: Context, first: bool) -> tuple[str, dict[str, Any]]
         return None
     for fact in FACTS if first else (*FACTS, _AN):
         found = fact.at_end(rest)
-        if found is None or first and found.start() == 0:
+        if found is None or (first and found.start() == 0):
             continue
         told = fact.read(found["said"], c)
         if isinstance(told, Unclear):

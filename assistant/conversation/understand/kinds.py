@@ -6,7 +6,7 @@ a reader returns a value, an Unclear, or None for "no such thing"; it never rais
 
 import re
 from collections.abc import Callable
-from datetime import date
+from datetime import date, timedelta
 from decimal import Decimal
 
 from assistant.conversation.understand.amounts import (
@@ -30,6 +30,7 @@ from assistant.conversation.understand.days import (
     read_stretch,
 )
 from assistant.conversation.understand.names import (
+    exact_supplier,
     known_item,
     known_supplier,
     read_country,
@@ -91,6 +92,13 @@ def _until(text: str, c: Context) -> date | Unclear | None:
     return day
 
 
+def _wait(text: str, c: Context) -> int | date | Unclear | None:
+    """How long to wait: a number of working days, or the day after some weeks or calendar days."""
+    days = read_days(text)
+    calendar = re.search(r"calendar|weeks?|\dw", text, re.IGNORECASE)
+    return c.today + timedelta(days) if calendar and isinstance(days, int) else days
+
+
 def _week(text: str, _c: Context) -> str | None:
     found = parse_week(text)
     return None if isinstance(found, Problem) else found.text()
@@ -138,10 +146,12 @@ def _alone(read: Callable[[str], object]) -> Resolver:
     return lambda text, _c: read(text)
 
 
-_SHORT = r"[^,:;]{1,40}?"
+_SHORT = r"[^,:;]{1,40}?(?:, second box)?"
 KINDS: dict[str, Kind] = {
     "text": Kind(r".+", _text),
     "words": Kind(r".+?", _any),
+    "facts": Kind(r".+", _any),
+    "somefacts": Kind(r".+?", _any),
     "box": Kind(_SHORT, read_coming_box),
     "anybox": Kind(_SHORT, read_box),
     "month": Kind(BOX, read_coming_box),
@@ -151,6 +161,7 @@ KINDS: dict[str, Kind] = {
     "knownitem": Kind(r".+?", known_item),
     "supplier": Kind(r"[^:;]{1,80}?", read_supplier),
     "known": Kind(r"[^:;]{1,80}?", known_supplier),
+    "exactsupplier": Kind(r"[^:;]{1,80}?", exact_supplier),
     "supplierid": Kind(r"[^:;]{1,80}?", supplier_id),
     "person": Kind(r".{1,80}?", read_person),
     "country": Kind(r"[^:;]{2,60}?", _places),
@@ -160,18 +171,20 @@ KINDS: dict[str, Kind] = {
     ),
     "money": Kind(MONEY, _alone(read_money)),
     "currency": Kind(
-        rf"(?:{'|'.join(CODES)}|[\u00a3\u20ac$\u00a5]|pounds?|euros?|dollars?|yen|[a-z]{{3,9}})",
+        rf"(?:{CODES.replace(' ', '|')}|[\u00a3\u20ac$\u00a5]|[a-z]{{3,9}})",
         _currency,
     ),
     "count": Kind(rf"(?:-?\d[\d,]*|{COUNT})", _alone(read_count)),
     "number": Kind(r"-?\d[\d,]*", _alone(read_count)),
     "percent": Kind(r"\d{1,6}(?:[.,]\d{1,2})?", _percent),
     "days": Kind(
-        rf"{COUNT}(?: ?(?:(?:working|calendar|business) )?(?:days?|d|weeks?|w)\b)?", _alone(read_days)
+        rf"{COUNT}(?: ?(?:(?:working|calendar|business) )?(?:days?|d|weeks?|w)\b)?",
+        _alone(read_days),
     ),
     "length": Kind(
         rf"{COUNT} ?(?:(?:working|calendar|business) )?(?:days?|d|weeks?|w)\b", _alone(read_days)
     ),
+    "wait": Kind(rf"{COUNT} ?(?:(?:working|calendar|business) )?(?:days?|d|weeks?|w)\b", _wait),
     "lead": Kind(LEAD, _alone(read_lead)),
     "day": Kind(r".{2,40}?", _day),
     "coming": Kind(r".{2,40}?", _coming_day),
@@ -182,4 +195,20 @@ KINDS: dict[str, Kind] = {
     "zone": Kind(r"[a-z_/+\-0-9 ]{2,40}", _zone),
     "tasks": Kind(r".*?", read_tasks),
     "task": Kind(r".+?", read_task),
+}
+
+# Words that stand in many patterns.
+SHORTHAND: dict[str, str] = {
+    "<i>": "[i |we |i've |we've ][have |just |already ]",
+    "<has>": "[ is| are| has| have| was| has been| have been| were][ now| all| just| already]",
+    "<put-off>": "(put off|put of|put it off|postpone|delay|later|remind me of|defer)",
+    "<what-is>": "(what is|what's|whats|what are|what will be|anything|is anything|what is there"
+    "|what do i have|what have i got|show what is|show me what is)",
+    "<how-is>": "(how is|how's|hows|how are|how does|how about|what about|how will)",
+    "<going>": "[ look| looking| doing| going| coming on| coming along| getting on| shaping up]",
+    "<by-when>": "(when|by when|until when|what day|which day)",
+    "<does>": "[ must| do| does| should| shall| will| is| are| can]",
+    "<must>": "[ must| do| should| shall| can| need| have| does| is| will| would| are]"
+    "[ i| we| you| it][ need| have| got][ to]",
+    "<before>": " (packing|shipping|ordering|the order|the sample|pack|ship|order|sample)",
 }

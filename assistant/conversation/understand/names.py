@@ -25,11 +25,12 @@ NAME = 60  # characters of a name in a sentence
 
 _IT = frozenset(("it", "that", "this", "that one", "this one", "that item", "this item", "them"))
 _IN_BOX = re.compile(
-    rf"(?P<name>.+?),? \(?(?:for|in|of|from|on) (?P<box>{BOX})\)?|(?P<name2>.+?) \((?P<box2>{BOX})\)",
+    rf"(?P<name>.+?),? \(?(?:for|in|of|from|on) (?P<box>{BOX})\)?"
+    rf"|(?P<name2>.+?) \((?P<box2>{BOX})\)",
     re.IGNORECASE,
 )
 _BOX_FIRST = re.compile(rf"(?:the )?(?P<box>{BOX})(?:'s)? (?P<name>.+)", re.IGNORECASE)
-_LITTLE = frozenset("the a an of my our in for to on and some".split())
+_LITTLE = "the a an of my our in for to on and some"
 
 
 # --- items ----------------------------------------------------------------------------------
@@ -96,7 +97,7 @@ def _partly(said: str, items: Sequence[Item]) -> list[Item]:
 
 
 def _stems(name: str) -> frozenset[str]:
-    return frozenset(singular(word) for word in words_of(fold(name)) if word not in _LITTLE)
+    return frozenset(singular(word) for word in words_of(fold(name)) if word not in _LITTLE.split())
 
 
 def _slipped(said: str, text: str, c: Context) -> str | Unclear:
@@ -137,9 +138,9 @@ def _offers(items: Iterable[Item], c: Context) -> tuple[tuple[str, str], ...]:
 
 # --- suppliers ------------------------------------------------------------------------------
 
-_NO_NAMES = frozenset(
-    "i we you he she they it the a an this that these those there what who everything everyone"
-    " nobody my our shop us me all and or but if maybe perhaps idea some any no not".split()
+_NO_NAMES = (
+    "i we you he she they it the a an this that these those there what who everything "
+    "everyone nobody my our shop us me all and or but if maybe perhaps idea some any no not"
 )
 
 
@@ -149,9 +150,9 @@ def read_supplier(text: str, c: Context) -> str | Unclear | None:
     said = re.sub(r"^(?:the )?supplier ", "", written, flags=re.IGNORECASE).strip("\"' ")
     named = said != written
     found = _known_supplier(said, c)
-    if isinstance(found, str) or not said or found and not named:
+    if isinstance(found, str) or not said or (found and not named):
         return found
-    if len(said) > NAME or not words_of(said) and said.isascii():
+    if len(said) > NAME or (not words_of(said) and said.isascii()):
         return None
     if named or _is_a_name(said):
         return said
@@ -171,6 +172,12 @@ def supplier_id(text: str, c: Context) -> str | Unclear | None:
     if not isinstance(name, str):
         return name
     return next(one.id for one in c.shop.suppliers if one.name == name)
+
+
+def exact_supplier(text: str, c: Context) -> str | None:
+    """The id of the supplier of exactly this name, whatever its case."""
+    said = fold(text)
+    return next((one.id for one in c.shop.suppliers if fold(one.name) == said), None)
 
 
 def _known_supplier(said: str, c: Context) -> str | Unclear | None:
@@ -196,7 +203,7 @@ def _is_a_name(said: str) -> bool:
     """Whether a new supplier's name looks like one: up to four words, the first in capitals, none
     a month, a weekday or an article."""
     words = said.split()
-    if not 1 <= len(words) <= 4 or words[0].lower() in _NO_NAMES:
+    if not 1 <= len(words) <= 4 or words[0].lower() in _NO_NAMES.split():
         return False
     dated = any(weekday_number(w) is not None or w.title() in MONTHS for w in words)
     return not dated and all(w[0].isupper() or w[0] in "&+" or w in ("of", "and") for w in words)

@@ -1,11 +1,12 @@
 """The loop that reads one line against the table of phrasings.
 
-Knows: what a phrasing is made of and how a line is matched. Must not know: any phrasing. Invariants:
-the first phrasing whose words and slots all fit decides; a slot that cannot be what it is said to
-be makes it a question, never a guess; a slot that is no such thing at all leaves the line to the
-next phrasing.
+Knows: what a phrasing is made of and how a line is matched. Must not know: any phrasing.
+Invariants: the first phrasing whose words and slots all fit decides; a slot that cannot be what it
+is said to be makes it a question, never a guess; a slot that is no such thing at all leaves the
+line to the next phrasing.
 
-A pattern is words with `[optional words]`, `(one|or another)` and slots `{name:kind}`.
+A pattern is words with `[optional words]`, `(one|or another)`, slots `{name:kind}`, and
+`<shorthand>` for words that stand in many patterns.
 """
 
 import re
@@ -37,7 +38,7 @@ class Kind:
 
 @dataclass(frozen=True, slots=True)
 class Phrasing:
-    """One way to say something.
+    """The ways to say one thing, a pattern on each line of `says`.
 
     `build` gets the context and the slots that were said. `gist` says what the phrasing is about in
     a question back ("I read <gist>, but ..."), with the words of slots in braces. `example` is a
@@ -45,7 +46,7 @@ class Phrasing:
     """
 
     name: str
-    pattern: str
+    says: str
     build: Callable[..., Built]
     gist: str
     example: str
@@ -55,9 +56,10 @@ class Phrasing:
 
 @dataclass(frozen=True, slots=True)
 class Compiled:
-    """A phrasing made ready to match."""
+    """One pattern of a phrasing made ready to match."""
 
     phrasing: Phrasing
+    pattern: str
     form: re.Pattern[str]
     slots: tuple[tuple[str, Resolver], ...]
     keys: frozenset[str]  # one of these words stands in every sentence of this pattern
@@ -73,14 +75,23 @@ class Table:
     _unkeyed: tuple[int, ...] = field(default=())
 
     @classmethod
-    def of(cls, phrasings: Iterable[Phrasing], kinds: Mapping[str, Kind]) -> "Table":
+    def of(
+        cls,
+        phrasings: Iterable[Phrasing],
+        kinds: Mapping[str, Kind],
+        shorthand: Mapping[str, str],
+    ) -> "Table":
         """Compile phrasings; they stay in their order."""
-        rows = tuple(_compiled(phrasing, kinds) for phrasing in phrasings)
+        rows = tuple(
+            _compiled(phrasing, _written_out(pattern.strip(), shorthand), kinds)
+            for phrasing in phrasings
+            for pattern in phrasing.says.strip().splitlines()
+        )
         by_word: dict[str, tuple[int, ...]] = {}
         for place, row in enumerate(rows):
             for key in row.keys:
                 by_word[key] = (*by_word.get(key, ()), place)
-        words = frozenset(w for row in rows for w in _words(row.phrasing.pattern) if len(w) > 2)
+        words = frozenset(w for row in rows for w in _words(row.pattern) if len(w) > 2)
         unkeyed = tuple(place for place, row in enumerate(rows) if not row.keys)
         return cls(rows, by_word, words, unkeyed)
 
@@ -90,13 +101,13 @@ class Table:
         return (self.rows[place] for place in sorted(places.union(self._unkeyed)))
 
 
-def read(line: Line, c: Context, table: Table) -> tuple[Phrasing, Request | Question] | None:
-    """The first phrasing that fits, and what it comes to."""
+def read(line: Line, c: Context, table: Table) -> tuple[Compiled, Request | Question] | None:
+    """The first pattern that fits, and what it comes to."""
     for row in table.candidates(line):
         found = row.form.fullmatch(line.plain)
         built = _fill(row, found, line, c) if found else None
         if built is not None:
-            return row.phrasing, built
+            return row, built
     return None
 
 
@@ -122,7 +133,8 @@ def question(
     phrasing: Phrasing, found: re.Match[str], line: Line, why: Unclear, span: tuple[int, int]
 ) -> Question:
     """Ask back: what was read, what is wrong, an example, and a choice of whole sentences."""
-    said = {slot: f'"{short(words or "", 40)}"' for slot, words in found.groupdict().items()}
+    parts = {slot: short(words or "", 40) for slot, words in found.groupdict().items()}
+    said = {slot: '"' + words.replace('"', "'") + '"' for slot, words in parts.items()}
     text = f"I read {phrasing.gist.format_map(said)}, but {why.why}. "
     before, after = line.written[: span[0]], line.written[span[1] :]
     options = tuple(
@@ -136,15 +148,19 @@ def question(
 # --- patterns -------------------------------------------------------------------------------
 
 
-def _compiled(phrasing: Phrasing, kinds: Mapping[str, Kind]) -> Compiled:
-    slots = tuple((slot, kinds[kind].read) for slot, kind in _SLOT.findall(phrasing.pattern))
-    parts = _SLOT.split(phrasing.pattern)
+def _written_out(pattern: str, shorthand: Mapping[str, str]) -> str:
+    return re.sub(r"<[a-z-]+>", lambda found: shorthand[found[0]], pattern)
+
+
+def _compiled(phrasing: Phrasing, pattern: str, kinds: Mapping[str, Kind]) -> Compiled:
+    slots = tuple((slot, kinds[kind].read) for slot, kind in _SLOT.findall(pattern))
+    parts = _SLOT.split(pattern)
     form = ""
     for place in range(0, len(parts), 3):
         form += _literal(parts[place])
         if place + 2 < len(parts):
             form += f"(?P<{parts[place + 1]}>{kinds[parts[place + 2]].pattern})"
-    return Compiled(phrasing, re.compile(form, re.IGNORECASE), slots, _keys(phrasing.pattern))
+    return Compiled(phrasing, pattern, re.compile(form, re.IGNORECASE), slots, _keys(pattern))
 
 
 def _literal(text: str) -> str:

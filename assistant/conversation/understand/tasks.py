@@ -164,9 +164,10 @@ def _of(rule: StageRule, what: str, c: Context) -> Task | Unclear | None:
     if not what:
         return _alone(rule, c)
     item = read_item(what, c)
-    if isinstance(item, Unclear) and not item.offers:
-        return _items_of(rule, what, c) or item
-    return Task(rule.name, item=item) if isinstance(item, str) else item
+    if not isinstance(item, Unclear):
+        return Task(rule.name, item=item) if item else None
+    offers = tuple((label, f"{rule.name} {says}") for label, says in item.offers)
+    return Unclear(item.why, offers) if offers else _items_of(rule, what, c) or item
 
 
 def _box(rule: StageRule, what: str, c: Context) -> str | Unclear | None:

@@ -1,4 +1,4 @@
-"""Why a piece of a sentence could not be taken as it stands."""
+"""Why a piece of a sentence could not be taken as it stands. Knows nothing but the words for it."""
 
 from dataclasses import dataclass
 
@@ -11,3 +11,14 @@ class Unclear:
     why: str
     offers: tuple[tuple[str, str], ...] = ()
     whole: bool = False
+
+    def said(self, before: str) -> "Unclear":
+        """The same with offers that are whole sentences: each after the words that go before."""
+        offers = tuple((label, f"{before}{says}") for label, says in self.offers)
+        return Unclear(self.why, offers, whole=True)
+
+
+def in_a_sentence(sentence: str) -> str:
+    """A sentence as it stands behind "I read ..., but"."""
+    keeps = sentence.startswith(("I ", "I'"))
+    return (sentence if keeps else sentence[:1].lower() + sentence[1:]).rstrip(".")

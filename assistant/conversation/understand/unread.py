@@ -12,6 +12,7 @@ from assistant.conversation.replies.plain import short
 from assistant.conversation.requests import KeepIdea, Question, Request
 from assistant.conversation.sentences import help_on, keep_idea
 from assistant.conversation.understand.context import Context
+from assistant.conversation.understand.days import read_day
 from assistant.conversation.understand.names import known_item, read_item
 from assistant.conversation.understand.phrasings import PHRASINGS, TABLE
 from assistant.conversation.understand.reading import Phrasing, read
@@ -22,14 +23,12 @@ from assistant.conversation.understand.words import Line, slip, words_of
 SLIPS = 8  # words at the beginning of a line that are looked at for slips
 ALIKE = 84  # of 100: how like an example a line is before it is taken for one half said
 NEAR = 45  # of 100: how like an example must be to be offered
-_ASKING = frozenset(
-    "what what's whats when where who who's why how how's which whose is are do does did can could"
-    " should shall will would must".split()
+_ASKING = (
+    "what what's whats when where who who's why how how's which whose is are do does did can "
+    "could should shall will would must"
 )
-_COMMANDS = frozenset(
-    "swap move drop remove delete undo rename add ship put done rehearse show theme".split()
-)
-_ONLY_COMMANDS = frozenset("swap undo rename rehearse".split())
+_COMMANDS = "swap move drop remove delete undo rename add ship put done rehearse show theme"
+_ONLY_COMMANDS = "swap undo rename rehearse"
 
 
 def slipped(line: Line, c: Context) -> Request | Question | None:
@@ -48,7 +47,7 @@ def slipped(line: Line, c: Context) -> Request | Question | None:
         fixed = _with(line, change)
         found = read(fixed, c, TABLE)
         if found is not None:
-            return found[1] if found[0].asks else _did_you_mean(line, fixed, found[1])
+            return found[1] if found[0].phrasing.asks else _did_you_mean(line, fixed, found[1])
     return None
 
 
@@ -85,10 +84,15 @@ def thought(text: str, line: Line, c: Context) -> Request | Question:
     """A thought that is kept, or a question where the words look like something else."""
     if not re.search(r"\w\w", line.written):
         return _nothing_read()
-    if line.asks or line.words[:1] and line.words[0] in _ASKING:
+    day = read_day(line.plain, c.today) if len(line.words) <= 5 else None
+    if isinstance(day, Unclear):
+        return not_understood(line, f"I read a date, but {day.why}.")
+    if day is not None:
+        return not_understood(line, "I read a date, but not what is to be then.")
+    if line.asks or any(_is_asking(word) for word in line.words[:1]):
         return not_understood(line, "I read a question, but not what it is about.")
     first = line.words[0] if line.words else ""
-    if first in _COMMANDS and len(line.words) <= 4 or first in _ONLY_COMMANDS:
+    if (first in _COMMANDS.split() and len(line.words) <= 4) or first in _ONLY_COMMANDS.split():
         return not_understood(line, f'I read "{first}", but not the rest of it.', idea=True)
     if len(line.words) <= 3 and isinstance(known_item(line.written, c), str):
         return _about_item(line, c)
@@ -98,6 +102,10 @@ def thought(text: str, line: Line, c: Context) -> Request | Question:
     if isinstance(found, Unclear):
         return Question(f"I read a thought, but {found.why}. Send it in parts, please.")
     return KeepIdea(found.text, found.months, found.link, taken_for_one=True)
+
+
+def _is_asking(word: str) -> bool:
+    return any(word == asks or slip(word, asks) == "sure" for asks in _ASKING.split())
 
 
 def _nothing_read() -> Question:
@@ -116,8 +124,8 @@ def not_understood(line: Line, text: str, idea: bool = False) -> Question:
     buttons = [Button(short(example, 40), example) for example in safe]
     if idea:
         buttons.append(Button("Keep it as an idea", keep_idea(line.written)))
-    first = line.words[0] if line.words else ""
-    same = [row.example for row in likest if row.example.lower().startswith(first)]
+    first = f"{line.words[0]} " if line.words else " "
+    same = [row.example for row in (*likest, *PHRASINGS) if row.example.lower().startswith(first)]
     example = (same or [row.example for row in likest] or ["what is due"])[0]
     return Question(f"{text} For example: {example}", (*buttons, _help()))
 
@@ -135,6 +143,7 @@ def _likest(line: Line, least: int) -> list[Phrasing]:
     return list(unlike.values())[:3]
 
 
+NO_ANSWERS = frozenset((*(row.example for row in PHRASINGS), help_on()))
 _EXAMPLES = [row.example.lower() for row in PHRASINGS]
 
 

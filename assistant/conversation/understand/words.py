@@ -20,13 +20,16 @@ _ALIKE = str.maketrans(
 )
 _WORD = re.compile(r"[a-z0-9']+")
 _BEFORE = re.compile(
-    r"(?:(?:please|pls|ok|okay|hey|hi|so|right|now|and then|then|well)[, ]+|[-*\u2022/] ?)+", re.I
-)
-_POLITE = re.compile(
-    r"(?:can|could|would|will) you(?: please)? |(?:i want|i would like|i'd like|let us|let's) (?:to )?",
+    r"(?:(?:please|plese|pleas|plz|pls"
+    r"|ok|okay|hey|hi|so|right|now|and then|then|well)[, ]+|[-*\u2022/] ?)+",
     re.I,
 )
-_AFTER = re.compile(r"(?:[ ,.!;:?]|\b(?:please|pls|thanks|thank you|now)\b)+$", re.I)
+_POLITE = re.compile(
+    r"(?:can|could|would|will) you(?: please)? "
+    r"|(?:i want|i would like|i'd like|let us|let's) (?:to )?",
+    re.I,
+)
+_AFTER = re.compile(r"(?:[ ,.!;:?]|\b(?:please|plese|plz|pls|thanks|thank you|now)\b)+$", re.I)
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,7 +122,7 @@ def slip(word: str, meant: str) -> str:
         return "sure" if turned or doubled_or_lost or len(meant) >= 7 else "maybe"
     if far == 2 and len(meant) >= 8:
         return "sure"
-    return "maybe" if far <= 2 and len(meant) >= 6 or far == 1 and len(meant) == 3 else ""
+    return "maybe" if (far <= 2 and len(meant) >= 6) or (far == 1 and len(meant) == 3) else ""
 
 
 _ENDINGS = ("s", "es", "d", "ed", "r", "er", "rs", "ing", "y", "ly", "e", "n", "en", "t")

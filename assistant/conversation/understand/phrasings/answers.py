@@ -51,7 +51,9 @@ def _when_item(_c: Context, item: str) -> Built:
 def _when_stage(stage: str) -> Any:
     def build(c: Context, what: str) -> Built:
         task = task_of(stage, what, c)
-        return When(stage, item=task.item, box=task.box) if isinstance(task, Task) else task
+        if isinstance(task, Task):
+            return When(stage, item=task.item, box=task.box)
+        return task and task.said("when ")
 
     return build
 
@@ -94,289 +96,281 @@ def _ahead(by: int) -> Any:
     return lambda c: ShowYear(c.today.year + by)
 
 
-def _row(name: str, pattern: str, build: Any, gist: str, example: str) -> Phrasing:
-    return Phrasing(name, pattern, build, gist, example, asks=True)
+def _row(name: str, says: str, build: Any, gist: str, example: str, half: bool = False) -> Phrasing:
+    return Phrasing(name, says, build, gist, example, asks=True, half=half)
 
 
-_DUE, _HOW, _WHEN, _WHY = "what is due", "how a box is", "a question when", "a question why"
-_MUST = "[ must| do| should| shall| can| need| have| does| is| will| would| are][ i| we| you| it][ need| have| got][ to][ the latest]"
+_HOW, _WHEN, _WHY = "how a box is", "a question when", "a question why"
 _ORDER = "when must I order the notebook"
 
 TABLE: tuple[Phrasing, ...] = (
     _row(
         "due",
-        "(what is|what's|whats|what are|what do i have|what have i got|what will be|anything|is anything|show me what is|show what is|what is there) (due|to do|next|coming up|on the list)[ now| today| next]",
+        """
+        <what-is> (due|to do|next|coming up|on the list)[ now| today| next]
+        (due|to do|todo|deadlines|tasks|next|due now|what next|what now|agenda)
+        (show|list|show me) [the |my ](deadlines|tasks)
+        <what-is> [the next things ](due|to do|next|coming up) {until:until}
+        (due|deadlines|tasks|to do) {until:until}
+        what (must|should|do) (i|we) [have to |need to ]do[ next| now]
+        what (do|must) (i|we) have to do[ next| now]
+        what (must|should|do) (i|we) [have to |need to ]do {until:until}
+        """,
         _due,
-        _DUE,
+        "what is due",
         "what is due",
     ),
     _row(
-        "due",
-        "(due|to do|todo|deadlines|tasks|next|due now|show deadlines|list deadlines|what next|what now|agenda)",
-        _due,
-        _DUE,
-        "due",
-    ),
-    _row(
-        "due",
-        "(what is|what's|whats|what are|what will be|anything) [the next things ](due|to do|next|coming up) {until:until}",
-        _due,
-        _DUE,
-        "what is due by Friday",
-    ),
-    _row("due", "(due|deadlines|tasks|to do) {until:until}", _due, _DUE, "due this week"),
-    _row(
-        "due",
-        "what (must|should|do) (i|we) [have to |need to ]do[ next| now]",
-        _due,
-        _DUE,
-        "what must I do next",
-    ),
-    _row(
-        "due",
-        "what (must|should|do) (i|we) [have to |need to ]do {until:until}",
-        _due,
-        _DUE,
-        "what must I do this week",
-    ),
-    _row(
         "late",
-        "(what is|what's|whats|anything|is anything|show what is|are we|am i|what have i|what is running|who is) (late|overdue|missed|behind)",
+        """
+        <what-is> (late|overdue|missed|behind|running late)
+        (are we|am i) (late|behind)[ with anything]
+        (late|overdue|what did i miss|what have i missed|what have we missed)
+        """,
         lambda _c: WhatIsLate(),
         "what is late",
         "what is late",
-    ),
-    _row(
-        "late",
-        "(late|overdue|what did i miss|what have i missed)",
-        lambda _c: WhatIsLate(),
-        "what is late",
-        "late",
     ),
     _row(
         "this month",
-        "(this month|the month|this box|status|how are we doing|how is it going|how is it looking|how's it going|how are things|how is this month|how's this month)",
+        """
+        (this month|the month|this box|status|how are we doing|how is it going|how's it going)
+        <how-is> (this month|things|it looking|things looking)<going>
+        """,
         _month("this month"),
         _HOW,
         "this month",
     ),
     _row(
         "next month",
-        "(next month|how is next month|how's next month)[ looking| doing| going]",
+        """
+        next month
+        <how-is> next month<going>
+        """,
         _month("next month"),
         _HOW,
         "next month",
     ),
-    _row("next box", "[show ]the next box", _month("next box"), _HOW, "the next box"),
+    _row(
+        "next box",
+        """
+        [show ]the next box
+        next box
+        """,
+        _month("next box"),
+        _HOW,
+        "the next box",
+    ),
     _row(
         "how",
-        "(how is|how's|hows|how are|how does|how about|what about|how will) {box:anymonth}[ look| looking| doing| going| coming on| coming along| coming| getting on| shaping up| be]",
+        """
+        <how-is> {box:anymonth}<going>
+        (show|show me|see|open|look at|tell me about|status of) {box:anymonth}
+        (items in|items of|items for|what is in|what's in|whats in|contents of) {box:anymonth}
+        """,
         _how,
         _HOW,
         "how is May",
     ),
     _row(
-        "how",
-        "(show|show me|see|open|look at|tell me about|status of|items in|items of|items for|what is in|what's in|whats in|contents of|what have we got for) {box:anymonth}",
-        _how,
-        _HOW,
-        "show May",
-    ),
-    _row(
-        "why item",
-        "(how is|how's|what about|how are) {item:knownitem}[ doing| looking| coming on| coming along]",
+        "how is an item",
+        """
+        <how-is> {item:knownitem}<going>
+        """,
         lambda _c, item: Why(item=item),
         "how an item is",
         "how is the notebook",
     ),
     _row(
         "items",
-        "(items|contents|show items)",
+        """
+        (items|contents|show items)
+        """,
         lambda c: HowIs(c.talk.box or c.month),
         _HOW,
         "items",
     ),
     _row(
         "year",
-        "(show|show me|see|the|list) [the |my |our ](year|year plan|plan|whole year|boxes)",
+        """
+        (show|show me|see|the|list) [the |my |our ](year|year plan|plan|whole year|boxes)
+        (year|plan|year plan|boxes|all boxes|my year|our year|the whole year|this year)
+        (how is the year|what is the plan|what's the plan)[ looking]
+        (show the year|year|show|plan|year plan|plan for|the plan for|show year) {year:count}
+        """,
         _year,
         "the year plan",
         "show the year",
     ),
     _row(
-        "year",
-        "(year|plan|year plan|boxes|all boxes|my year|our year|the whole year|how is the year|this year|what is the plan|what's the plan)[ looking]",
-        _year,
+        "next year",
+        """
+        [show |how is ]next year
+        """,
+        _ahead(1),
         "the year plan",
-        "year plan",
+        "next year",
     ),
-    _row(
-        "year",
-        "(show the year|year|show|plan|year plan|plan for|the plan for|show year|the year) {year:count}",
-        _year,
-        "the year plan",
-        "show the year 2028",
-    ),
-    _row("next year", "[show |how is ]next year", _ahead(1), "the year plan", "next year"),
     _row(
         "when",
-        f"(when|by when|till when|until when|what day|which day){_MUST} {{task:task}}[ to start| start| at the latest| by| due| be]",
+        """
+        <by-when><must> {task:task}[ to start| start| at the latest| by| due| be]
+        <by-when><must> {task:task} (arrive|be done|go to print|be printed)
+        """,
         _when,
         _WHEN,
         _ORDER,
     ),
     _row(
-        "when",
-        f"(when|by when|what day|which day){_MUST} {{task:task}} (arrive|due|be done)",
-        _when,
-        _WHEN,
-        _ORDER,
-    ),
-    _row(
-        "when",
-        "(when|by when)[ does| do| will| must| should| shall][ the] {what:words} [need to ]be (here|in hand|in stock|in)",
+        "when in hand",
+        """
+        <by-when><does>[ the] {what:words} [need to |have to ]be (here|in hand|in stock|in)
+        <by-when><does>[ the] {what:words} (arrive|come|get here|in hand|due in)
+        """,
         _when_stage("stock"),
         _WHEN,
         "when must the notebook be here",
     ),
     _row(
-        "when",
-        "(when|by when)[ does| do| will| must| should| is| are][ the] {what:words} (arrive|come|get here|in hand|due in)",
-        _when_stage("stock"),
-        _WHEN,
-        "when does the notebook arrive",
-    ),
-    _row(
-        "when",
-        "(when|by when)[ does| do| will| must| should| is| are| must we| do we| do i][ the] {what:words} (ship|go out|leave|shipping)",
+        "when shipped",
+        """
+        <by-when><does>[ the] {what:words} (ship|go out|leave|shipping)
+        """,
         _when_stage("ship"),
         _WHEN,
         "when does March ship",
     ),
     _row(
-        "when",
-        "(when|by when)[ must| should| do][ the] {what:words} [need to ]be (ordered|bought)",
+        "when ordered",
+        """
+        <by-when><does>[ the] {what:words} [need to |have to ]be (ordered|bought)
+        """,
         _when_stage("order"),
         _WHEN,
         "when must the notebook be ordered",
     ),
     _row(
-        "when",
-        "(when|by when)[ must| should| do][ the] {what:words} [need to ]be (packed)",
+        "when packed",
+        """
+        <by-when><does>[ the] {what:words} [need to |have to ]be packed
+        """,
         _when_stage("pack"),
         _WHEN,
         "when must March be packed",
     ),
     _row(
-        "when",
-        "(order|order-by|latest order|last order) (date|day) (of|for) {item:item}",
+        "order date",
+        """
+        [the |what is the ](order|order-by|latest order|last order) (date|day) (of|for) {item:item}
+        {item:knownitem} order[-by| by] (date|day)
+        when (is|are) {item:knownitem}[ due]
+        """,
         _when_item,
         _WHEN,
         "order date of the notebook",
     ),
     _row(
-        "when",
-        "{item:knownitem} order[-by| by] (date|day)",
-        _when_item,
-        _WHEN,
-        "notebook order date",
-    ),
-    _row(
-        "when",
-        "when (is|are) {item:knownitem}[ due]",
-        _when_item,
-        _WHEN,
-        "when is the notebook due",
-    ),
-    _row(
         "ship date",
-        "[the |what is the ](ship date|shipping date|ship day) (of|for) {box:anybox}",
+        """
+        [the |what is the ](ship date|shipping date|ship day) (of|for) {box:anybox}
+        """,
         lambda _c, box: When("ship", box=box),
         _WHEN,
         "ship date of March",
     ),
     _row(
-        "why",
-        "(why|why that|why that day|why that date|why then|why so early|how so|how come|why is that|why this day)",
+        "why that day",
+        """
+        why[ that| that day| that date| then| so early| is that| this day]
+        (how so|how come)
+        """,
         _why_that,
         _WHY,
         "why that day",
     ),
-    _row("why", "why {box:anymonth}", lambda _c, box: Why(box=box), _WHY, "why March"),
-    _row("why", "why [number |no ]{n:count}", _why_number, _WHY, "why 1"),
     _row(
-        "why",
-        "why (do|must|should|shall|does|is|are) [i |we ][have to |need to ]{task:task}[ then| so early| by then| that day]",
+        "why a box",
+        """
+        why {box:anymonth}
+        why (does|is|do) {box:anybox} (ship|shipping|ships)[ then| on that day| that day]
+        """,
+        lambda _c, box: Why(box=box),
+        _WHY,
+        "why March",
+    ),
+    _row(
+        "why a line",
+        """
+        why [number |no ]{n:count}
+        """,
+        _why_number,
+        _WHY,
+        "why 1",
+    ),
+    _row(
+        "why a task",
+        """
+        why (do|must|should|shall) [i |we ][have to |need to ]{task:task}[ then| so early| by then]
+        why [the ]{task:task}
+        """,
         _why_task,
         _WHY,
         "why must I order the notebook then",
     ),
     _row(
-        "why",
-        "why [that day for |that date for |so early for ]{item:knownitem}",
+        "why an item",
+        """
+        why (is|are|does) {item:knownitem} [ordered |due |needed ](so early|then|that early|so late)
+        why [that day for |that date for |so early for ]{item:item}
+        """,
         lambda _c, item: Why(item=item),
         _WHY,
         "why the notebook",
     ),
-    _row("why", "why [the ]{task:task}", _why_task, _WHY, "why order field notebook"),
-    _row(
-        "why",
-        "why (is|are|does) {item:knownitem} [ordered ][so early|then|due then|needed then|that early]",
-        lambda _c, item: Why(item=item),
-        _WHY,
-        "why is the notebook so early",
-    ),
-    _row(
-        "why",
-        "why (does|is|do) {box:anybox} (ship|shipping|ships)[ then| on that day| that day]",
-        lambda _c, box: Why(box=box),
-        _WHY,
-        "why does March ship then",
-    ),
-    _row("why", "why {item:item}", lambda _c, item: Why(item=item), _WHY, "why the notebook"),
     _row(
         "rehearse",
-        "(rehearse|rehearsal|rehearse the year|rehearse a year|a rehearsal|rehearse it|rehearse all of it|show me a year of nudges|a year of nudges)",
+        """
+        [a ](rehearse|rehearsal|rehearse it|rehearse all of it)
+        rehearse (the|a|my|the whole) year
+        [show me ]a year of nudges
+        (rehearse|rehearse the year) from {first:coming} (to|until|till) {last:coming}
+        (rehearse|rehearse the year) from {first:coming}
+        (rehearse|rehearse the year) (until|till|to) {last:coming}
+        """,
         _rehearse,
         "a rehearsal",
         "rehearse",
-    ),
-    _row(
-        "rehearse",
-        "rehearse [the year ]from {first:coming} (to|until|till) {last:coming}",
-        _rehearse,
-        "a rehearsal",
-        "rehearse from 1 March to 1 June",
-    ),
-    _row(
-        "rehearse",
-        "rehearse [the year ](from) {first:coming}",
-        _rehearse,
-        "a rehearsal",
-        "rehearse from 1 March",
-    ),
-    _row(
-        "rehearse",
-        "rehearse (until|till|to) {last:coming}",
-        _rehearse,
-        "a rehearsal",
-        "rehearse until 1 June",
     ),
     _row(
         "history",
-        "(history|what changed|what has changed|changes|show history|show the history|latest changes|the history|log)",
+        """
+        [show ][the ](history|latest changes|changes|log)
+        (what changed|what has changed|what did i change)
+        """,
         lambda _c: ShowHistory(),
         "the history",
         "history",
     ),
-    _row("month", "{box:anymonth}", _how, _HOW, "May"),
+    _row(
+        "month",
+        """
+        {box:anymonth}
+        """,
+        _how,
+        _HOW,
+        "May",
+    ),
 )
+
 HALVES: tuple[Phrasing, ...] = (
     _row(
         "how",
-        "(how is|how's|hows|how does) {box:anybox}[ look| looking| doing| going| coming on| coming along| coming| getting on| shaping up]",
+        """
+        <how-is> {box:anybox}<going>
+        """,
         _how,
         _HOW,
         "how is May",
+        half=True,
     ),
 )

@@ -6,7 +6,7 @@ stand before those that lack something; each example is understood as its row.
 
 from datetime import date
 
-from assistant.conversation.replies.plain import MONTHS
+from assistant.conversation.replies.plain import MONTHS, full_day
 from assistant.conversation.requests import (
     AddItem,
     ChangeItem,
@@ -25,12 +25,13 @@ from assistant.conversation.understand.context import Context
 from assistant.conversation.understand.days import read_day
 from assistant.conversation.understand.facts import read_facts
 from assistant.conversation.understand.reading import Built, Phrasing
-from assistant.conversation.understand.unclear import Unclear
+from assistant.conversation.understand.unclear import Unclear, in_a_sentence
 from assistant.planning.model import Lead
 from assistant.scheduling.shipdays import parse_rule
 from assistant.scheduling.weeks import Problem
 
 _MOST_THEME = 200  # characters
+_FAR = 45  # days that a ship date may lie outside its month
 
 
 def _theme(_c: Context, box: str, theme: str) -> Built:
@@ -85,7 +86,7 @@ def _swap(_c: Context, first: str, second: str) -> Built:
 def _rule(_c: Context, rule: str) -> Built:
     found = parse_rule(rule)
     if isinstance(found, Problem):
-        return Unclear(found.sentence[0].lower() + found.sentence[1:].rstrip("."))
+        return Unclear(in_a_sentence(found.sentence))
     return SetShipRule(found.text())
 
 
@@ -98,13 +99,14 @@ def _maybe_rule(c: Context, rule: str) -> Built:
 def _ship_on(c: Context, box: str, day: str) -> Built:
     """A ship date; one without a month is in the box's month, one without a year near it."""
     month = date(int(box[:4]), int(box[5:7]), 1)
-    named = read_day(day, month, near=month)
-    told = read_day(day, c.today)
-    bare = day.lower().removeprefix("the ").rstrip("stndrh").isdecimal()
-    on = named if bare or not _relative(day) else told
-    if isinstance(on, date) and on < c.today:
-        return Unclear(f"{on.day} {on:%B %Y} is in the past")
-    return SetShipDate(box, on) if isinstance(on, date) else on
+    on = read_day(day, c.today) if _relative(day) else read_day(day, month, near=month)
+    if not isinstance(on, date):
+        return on
+    if on < c.today:
+        return Unclear(f"{full_day(on)} is in the past")
+    if not -_FAR <= (on - month).days <= 31 + _FAR:
+        return Unclear(f"{full_day(on)} is far from {MONTHS[month.month - 1]} {month.year}")
+    return SetShipDate(box, on)
 
 
 def _relative(day: str) -> bool:
@@ -112,7 +114,7 @@ def _relative(day: str) -> bool:
     return not any(letter.isdecimal() for letter in day) or day.lower().startswith("in ")
 
 
-def _which_of_three(c: Context, box: str, words: str) -> Built:
+def _which_of_three(_c: Context, box: str, words: str) -> Built:
     month = MONTHS[int(box[5:7]) - 1]
     offers = (
         ("Theme", f"{box} theme {words}"),
@@ -132,7 +134,8 @@ def _add_where(c: Context, facts: str) -> Built:
 
 def _move_where(c: Context, item: str) -> Built:
     name = item_name(c.shop, item)
-    offers = tuple((label, f"move {name} to {id}") for label, id in next_boxes(c))
+    here = next(one.box for one in c.shop.items if one.id == item)
+    offers = tuple((label, f"move {name} to {id}") for label, id in next_boxes(c) if id != here)
     return Unclear("I do not know to which month", offers, whole=True)
 
 
@@ -142,123 +145,214 @@ _ADD = "add to March: field notebook from Aldermoor, 3.10, 20 working days"
 _SHIP = "ship March on the 12th"
 
 TABLE: tuple[Phrasing, ...] = (
-    # themes
     Phrasing(
         "theme",
-        "{box:box}['s] theme[ is| to| will be| should be][:] {theme:text}",
+        """
+        {box:box}['s] theme[ is| to| will be| should be][:] {theme:text}
+        [set |change |make ][the ]theme (of|for|in) {box:box}[ is| to| as|:] {theme:text}
+        theme {box:month}[:|-] {theme:text}
+        call {box:month} {theme:text}
+        """,
         _theme,
         _THEME,
         _THEME_EXAMPLE,
     ),
     Phrasing(
-        "theme",
-        "[set |change |make ][the ]theme (of|for|in) {box:box}[ is| to| as|:] {theme:text}",
-        _theme,
-        _THEME,
-        "theme for May: first swifts",
-    ),
-    Phrasing(
-        "theme", "theme {box:month}[:|-] {theme:text}", _theme, _THEME, "theme May: first swifts"
-    ),
-    Phrasing("theme", "call {box:month} {theme:text}", _theme, _THEME, "call May first swifts"),
-    # items
-    Phrasing(
         "add",
-        "(add|put|plan) (to|in|into|for) {box:box}(:|,) {facts:text}",
+        """
+        (add|put|plan) (to|in|into|for) {box:box}(:|,) {facts:facts}
+        (add|put|plan) (to|in|into|for) {box:month} {facts:facts}
+        {box:month}[:| -] add[:] {facts:facts}
+        (item|new item) (for|in) {box:month}(:|,) {facts:facts}
+        (add|plan) [a new item |item ]{facts:somefacts} (to|into) [the ]{box:box}(:|,) {more:facts}
+        (add|plan) [a new item |item ]{facts:somefacts} (for|in) {box:month}(:|,) {more:facts}
+        (add|plan) [a new item |item ]{facts:facts} (to|into) [the ]{box:box}
+        (add|plan) [a new item |item ]{facts:facts} (for|in) {box:month}
+        """,
         _add,
         "an item, {facts}",
         _ADD,
     ),
     Phrasing(
-        "add",
-        "(add|put|plan) (to|in|into|for) {box:month} {facts:text}",
-        _add,
-        "an item, {facts}",
-        "add to May mint tea",
-    ),
-    Phrasing(
-        "add",
-        "{box:month}[:| -] add[:] {facts:text}",
-        _add,
-        "an item, {facts}",
-        "March: add mint tea, 1.20",
-    ),
-    Phrasing(
-        "add",
-        "(item|new item) (for|in) {box:month}(:|,) {facts:text}",
-        _add,
-        "an item, {facts}",
-        "item for May: mint tea",
-    ),
-    Phrasing(
-        "add",
-        "(add|plan) [a new item |item ]{facts:words} (to|into) [the ]{box:box}(:|,) {more:text}",
-        _add,
-        "an item, {facts}",
-        "add mint tea to May, 1.20, 4 weeks",
-    ),
-    Phrasing(
-        "add",
-        "(add|plan) [a new item |item ]{facts:words} (to|into|in|for) {box:month}(:|,) {more:text}",
-        _add,
-        "an item, {facts}",
-        "add mint tea for May, 1.20",
-    ),
-    Phrasing(
-        "add",
-        "(add|plan) [a new item |item ]{facts:text} (to|into) [the ]{box:box}",
-        _add,
-        "an item, {facts}",
-        "add mint tea to May",
-    ),
-    Phrasing(
-        "add",
-        "(add|plan) [a new item |item ]{facts:text} (for|in) {box:month}",
-        _add,
-        "an item, {facts}",
-        "add mint tea for May",
-    ),
-    Phrasing(
         "swap",
-        "(swap|exchange|switch) [round ]{first:box} (and|with|for) {second:box}",
+        """
+        (swap|exchange|switch) [round ]{first:box} (and|with|for) {second:box}
+        """,
         _swap,
         "a swap of {first} and {second}",
         "swap March and May",
     ),
     Phrasing(
         "move",
-        "(move|shift|push) {item:item} (to|into) {box:box}",
+        """
+        (move|shift|push) {item:item} (to|into) {box:box}
+        put {item:knownitem} (in|into) {box:month} instead
+        """,
         lambda _c, item, box: MoveItem(item, box),
         "a move of {item} to {box}",
         "move the notebook to May",
     ),
     Phrasing(
-        "move",
-        "put {item:knownitem} (in|into) {box:month} instead",
-        lambda _c, item, box: MoveItem(item, box),
-        "a move of {item} to {box}",
-        "put the notebook in May instead",
-    ),
-    Phrasing(
         "drop",
-        "(drop|remove|delete|cut) {item:item} (from|out of) the plan",
+        """
+        (drop|remove|delete|cut) {item:item} (from|out of) the plan
+        (drop|remove|delete|take out|cut) {item:item}
+        take {item:item} out[ of the plan]
+        """,
         lambda _c, item: DropItem(item),
         "an item to drop, {item}",
         "drop the notebook from the plan",
     ),
     Phrasing(
-        "drop",
-        "(drop|remove|delete|take out|cut) {item:item}",
-        lambda _c, item: DropItem(item),
-        "an item to drop, {item}",
-        "drop the notebook",
+        "rename",
+        "rename {item:knownitem} (to|as|into) {name:text}",
+        _rename,
+        "a new name for {item}",
+        "rename the notebook to pocket notebook",
     ),
     Phrasing(
-        "drop",
-        "take {item:item} out[ of the plan]",
-        lambda _c, item: DropItem(item),
-        "an item to drop, {item}",
-        "take the notebook out",
+        "cost",
+        """
+        [the ](price|cost) of {item:item} (is|is now|to) {cost:money}[ each| a piece]
+        {item:item} (costs|cost) {cost:money}[ each| a piece| apiece| per piece]
+        {item:item} (costs now|now costs) {cost:money}[ each| a piece| apiece| per piece]
+        {item:item} (price|price is|is priced at) {cost:money}[ each| a piece| apiece| per piece]
+        {item:knownitem}[ is| at| is now] {cost:money} (each|a piece|apiece|per piece)
+        """,
+        _cost,
+        "a price of {item}",
+        "the price of the notebook is 3.40",
+    ),
+    Phrasing(
+        "lead",
+        """
+        {item:knownitem}['s] (lead|lead time|lead-time|leadtime)[ is| now| is now][:] {lead:lead}
+        {item:knownitem}['s] (lead|lead time)[ is][:] {lead:count}
+        [the ]lead time of {item:knownitem} (is|is now|to) {lead:lead}
+        {item:knownitem} (takes|needs) {lead:lead}[ to make]
+        """,
+        _lead,
+        "a lead time of {item}",
+        "notebook lead time 25 working days",
+    ),
+    Phrasing(
+        "made",
+        """
+        {item:knownitem} [is |are ]made in {country:country}
+        """,
+        _made,
+        "where {item} is made",
+        "notebook is made in Japan",
+    ),
+    Phrasing(
+        "from",
+        """
+        {item:knownitem} (is|are|comes|come|now comes|is now) from {supplier:supplier}
+        {item:knownitem} from {supplier:supplier}
+        """,
+        lambda _c, item, supplier: ChangeItem(item, ItemFacts(supplier=supplier)),
+        "a supplier for {item}",
+        "notebook is from Brackenfold",
+    ),
+    Phrasing(
+        "quantity",
+        """
+        {item:knownitem} (quantity|qty|number)[ is| to][:] {count:count}[ pieces]
+        (quantity|number) of {item:knownitem} (is|to) {count:count}
+        """,
+        lambda _c, item, count: ChangeItem(item, ItemFacts(quantity=count)),
+        "a quantity of {item}",
+        "notebook quantity 450",
+    ),
+    Phrasing(
+        "kind",
+        """
+        {item:knownitem}['s] type[ is][:] {type:text}
+        """,
+        lambda _c, item, type: ChangeItem(item, ItemFacts(type=type)),
+        "a type of {item}",
+        "notebook type stationery",
+    ),
+    Phrasing(
+        "form",
+        """
+        {item:knownitem}['s] form[ is][:] {form:text}
+        """,
+        lambda _c, item, form: ChangeItem(item, ItemFacts(form=form)),
+        "a form of {item}",
+        "notebook form A6",
+    ),
+    Phrasing(
+        "change",
+        """
+        change {item:item}(:|,) {facts:facts}
+        """,
+        _change,
+        "a change of {item}",
+        "change the notebook: 3.40, 25 working days",
+    ),
+    Phrasing(
+        "change",
+        """
+        change {item:knownitem} [to |so it is ]{facts:facts}
+        """,
+        _maybe_change,
+        "a change of {item}",
+        "change the notebook to 3.40 each",
+    ),
+    Phrasing(
+        "rule",
+        """
+        [the |our ]ship (day|days|date|rule)[ is| are| to][ on][:] {rule:text}
+        """,
+        _rule,
+        "a ship day, {rule}",
+        "ship day the 15th or the working day before",
+    ),
+    Phrasing(
+        "rule",
+        """
+        (we|boxes) (ship|send|post) [them ][out ][every month ][on ]{rule:text}
+        (all boxes|the boxes) (ship|send|post) [them ][out ][every month ][on ]{rule:text}
+        """,
+        _maybe_rule,
+        "a ship day, {rule}",
+        "we ship on the second Tuesday",
+    ),
+    Phrasing(
+        "by rule",
+        """
+        {box:box} ships (by the rule|by the rule again|as usual|as usual again|on the usual day)
+        ship {box:box} (by the rule|by the rule again|as usual|on the usual day)
+        """,
+        lambda _c, box: SetShipDate(box, None),
+        "a ship day by the rule",
+        "March ships by the rule again",
+    ),
+    Phrasing(
+        "ship date",
+        """
+        (ship|send|post) {box:box} (on|by) {day:words}
+        (ship|send|post) {box:month} {day:words}
+        {box:box} (ships|will ship|goes out) [on ]{day:words}
+        {box:box} ship (day|date)[ is| to][:] {day:words}
+        """,
+        _ship_on,
+        "a ship date for {box}",
+        _SHIP,
+    ),
+)
+
+HALVES: tuple[Phrasing, ...] = (
+    Phrasing(
+        "add",
+        """
+        (add|plan) [a new item |item ]{facts:facts}
+        """,
+        _add_where,
+        "an item, {facts}",
+        _ADD,
+        half=True,
     ),
     Phrasing(
         "rename",
@@ -266,190 +360,13 @@ TABLE: tuple[Phrasing, ...] = (
         _rename,
         "a new name for {item}",
         "rename the notebook to pocket notebook",
-    ),
-    Phrasing(
-        "cost",
-        "[the ](price|cost) of {item:item} (is|is now|to) {cost:money}[ each| a piece]",
-        _cost,
-        "a price of {item}",
-        "the price of the notebook is 3.40",
-    ),
-    Phrasing(
-        "cost",
-        "{item:item} (costs|cost|costs now|now costs|price|price is|is priced at) {cost:money}[ each| a piece| apiece| per piece]",
-        _cost,
-        "a price of {item}",
-        "notebook costs 3.40",
-    ),
-    Phrasing(
-        "cost",
-        "{item:knownitem}[ is| at| is now] {cost:money} (each|a piece|apiece|per piece)",
-        _cost,
-        "a price of {item}",
-        "notebook is 3.40 each",
-    ),
-    Phrasing(
-        "lead",
-        "{item:knownitem}['s] (lead|lead time|lead-time|leadtime)[ is| now| is now][:] {lead:lead}",
-        _lead,
-        "a lead time of {item}",
-        "notebook lead time 25 working days",
-    ),
-    Phrasing(
-        "lead",
-        "{item:knownitem}['s] (lead|lead time)[ is][:] {lead:count}",
-        _lead,
-        "a lead time of {item}",
-        "notebook lead time 25",
-    ),
-    Phrasing(
-        "lead",
-        "[the ]lead time of {item:knownitem} (is|is now|to) {lead:lead}",
-        _lead,
-        "a lead time of {item}",
-        "lead time of the notebook is 25 working days",
-    ),
-    Phrasing(
-        "lead",
-        "{item:knownitem} (takes|needs) {lead:lead}[ to make]",
-        _lead,
-        "a lead time of {item}",
-        "notebook takes 25 working days",
-    ),
-    Phrasing(
-        "made",
-        "{item:knownitem} [is |are ]made in {country:country}",
-        _made,
-        "where {item} is made",
-        "notebook is made in Japan",
-    ),
-    Phrasing(
-        "from",
-        "{item:knownitem} (is|are|comes|come|now comes|is now) from {supplier:supplier}",
-        lambda _c, item, supplier: ChangeItem(item, ItemFacts(supplier=supplier)),
-        "a supplier for {item}",
-        "notebook is from Brackenfold",
-    ),
-    Phrasing(
-        "from",
-        "{item:knownitem} from {supplier:supplier}",
-        lambda _c, item, supplier: ChangeItem(item, ItemFacts(supplier=supplier)),
-        "a supplier for {item}",
-        "notebook from Brackenfold",
-    ),
-    Phrasing(
-        "quantity",
-        "{item:knownitem} (quantity|qty|number)[ is| to][:] {count:count}[ pieces]",
-        lambda _c, item, count: ChangeItem(item, ItemFacts(quantity=count)),
-        "a quantity of {item}",
-        "notebook quantity 450",
-    ),
-    Phrasing(
-        "quantity",
-        "(quantity|number) of {item:knownitem} (is|to) {count:count}",
-        lambda _c, item, count: ChangeItem(item, ItemFacts(quantity=count)),
-        "a quantity of {item}",
-        "quantity of the notebook is 450",
-    ),
-    Phrasing(
-        "kind",
-        "{item:knownitem}['s] type[ is][:] {type:text}",
-        lambda _c, item, type: ChangeItem(item, ItemFacts(type=type)),
-        "a type of {item}",
-        "notebook type stationery",
-    ),
-    Phrasing(
-        "form",
-        "{item:knownitem}['s] form[ is][:] {form:text}",
-        lambda _c, item, form: ChangeItem(item, ItemFacts(form=form)),
-        "a form of {item}",
-        "notebook form A6",
-    ),
-    Phrasing(
-        "change",
-        "change {item:item}(:|,) {facts:text}",
-        _change,
-        "a change of {item}",
-        "change the notebook: 3.40, 25 working days",
-    ),
-    Phrasing(
-        "change",
-        "change {item:knownitem} [to |so it is ]{facts:text}",
-        _maybe_change,
-        "a change of {item}",
-        "change the notebook to 3.40 each",
-    ),
-    # ship days
-    Phrasing(
-        "rule",
-        "[the |our ]ship (day|days|date|rule)[ is| are| to][ on][:] {rule:text}",
-        _rule,
-        "a ship day, {rule}",
-        "ship day the 15th or the working day before",
-    ),
-    Phrasing(
-        "rule",
-        "(we|boxes|all boxes|the boxes) (ship|send|post) [them ][out ][every month ][on ]{rule:text}",
-        _maybe_rule,
-        "a ship day, {rule}",
-        "we ship on the second Tuesday",
-    ),
-    Phrasing(
-        "by rule",
-        "{box:box} ships (by the rule|by the rule again|as usual|as usual again|on the usual day)",
-        lambda _c, box: SetShipDate(box, None),
-        "a ship day by the rule",
-        "March ships by the rule again",
-    ),
-    Phrasing(
-        "by rule",
-        "ship {box:box} (by the rule|by the rule again|as usual|on the usual day)",
-        lambda _c, box: SetShipDate(box, None),
-        "a ship day by the rule",
-        "ship March by the rule",
-    ),
-    Phrasing(
-        "ship date",
-        "(ship|send|post) {box:box} (on|by) {day:words}",
-        _ship_on,
-        "a ship date for {box}",
-        _SHIP,
-    ),
-    Phrasing(
-        "ship date",
-        "(ship|send|post) {box:month} {day:words}",
-        _ship_on,
-        "a ship date for {box}",
-        "ship March 12 March",
-    ),
-    Phrasing(
-        "ship date",
-        "{box:box} (ships|will ship|goes out) [on ]{day:words}",
-        _ship_on,
-        "a ship date for {box}",
-        "March ships on 12 March",
-    ),
-    Phrasing(
-        "ship date",
-        "{box:box} ship (day|date)[ is| to][:] {day:words}",
-        _ship_on,
-        "a ship date for {box}",
-        "March ship date 12 March",
-    ),
-)
-
-HALVES: tuple[Phrasing, ...] = (
-    Phrasing(
-        "add",
-        "(add|plan) [a new item |item ]{facts:text}",
-        _add_where,
-        "an item, {facts}",
-        _ADD,
         half=True,
     ),
     Phrasing(
         "move",
-        "move {item:item}",
+        """
+        move {item:item}
+        """,
         _move_where,
         "a move of {item}",
         "move the notebook to May",
@@ -457,7 +374,9 @@ HALVES: tuple[Phrasing, ...] = (
     ),
     Phrasing(
         "month and words",
-        "{box:month}(:| -) {words:text}",
+        """
+        {box:month}(:| -) {words:text}
+        """,
         _which_of_three,
         "something for {box}",
         _THEME_EXAMPLE,
@@ -465,7 +384,9 @@ HALVES: tuple[Phrasing, ...] = (
     ),
     Phrasing(
         "count of",
-        "{count:count} {item:knownitem}",
+        """
+        {count:count} {item:knownitem}
+        """,
         _how_many,
         "a number of {item}",
         "notebook quantity 450",

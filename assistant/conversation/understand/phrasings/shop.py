@@ -13,14 +13,20 @@ from assistant.conversation.understand.context import Context
 from assistant.conversation.understand.reading import Built, Phrasing
 from assistant.conversation.understand.tasks import stage_named
 from assistant.conversation.understand.unclear import Unclear
+from assistant.planning.changes import profile_of
 
 
 def _of_shop(**fields: Any) -> ChangeShop:
     return ChangeShop(**fields)
 
 
-def _price(_c: Context, price: Price) -> Built:
-    return ChangeShop(price=price.amount, currency=price.currency or None)
+def _price(c: Context, price: Price) -> Built:
+    counted = profile_of(c.shop).currency
+    if price.currency not in ("", counted):
+        return Unclear(
+            f"the shop counts in {counted}; if that changed, say: currency {price.currency}"
+        )
+    return ChangeShop(price=price.amount)
 
 
 def _in(_c: Context, country: str) -> Built:
@@ -57,172 +63,160 @@ _NIGHTS = "what you want at weekends"
 TABLE: tuple[Phrasing, ...] = (
     _row(
         "name",
-        "[the |our ](shop|shop's name|business) is (called|named) {name:text}",
+        """
+        [the |our ](shop|shop's name|business) is (called|named) {name:text}
+        we are called {name:text}
+        """,
         lambda _c, name: ChangeShop(name=name[:80]),
         "a name of the shop",
         "the shop is called Mossgate Field Club",
     ),
     _row(
-        "name",
-        "we are called {name:text}",
-        lambda _c, name: ChangeShop(name=name[:80]),
-        "a name of the shop",
-        "we are called Mossgate Field Club",
-    ),
-    _row(
         "subscribers",
-        "(we are|we're|we have|there are|we now have|now) [now ][about ]{n:number}[ subscribers| boxes| members| of us]",
+        """
+        (we are|we're|we have) [now ][about ]{n:number}[ subscribers| boxes| members| of us]
+        (there are|we now have|now) [now ][about ]{n:number}[ subscribers| boxes| members| of us]
+        {n:number} (subscribers|members|subs)[ now| this month]
+        (subscribers|members)[ are| is| now][:] {n:number}
+        """,
         lambda _c, n: ChangeShop(subscribers=n),
         _SUBSCRIBERS,
         "we are 431",
     ),
     _row(
-        "subscribers",
-        "{n:number} (subscribers|members|subs)[ now| this month]",
-        lambda _c, n: ChangeShop(subscribers=n),
-        _SUBSCRIBERS,
-        "420 subscribers",
-    ),
-    _row(
-        "subscribers",
-        "(subscribers|members)[ are| is| now][:] {n:number}",
-        lambda _c, n: ChangeShop(subscribers=n),
-        _SUBSCRIBERS,
-        "subscribers 431",
-    ),
-    _row(
         "price",
-        "(the box|a box|the price|box price|price of the box|price of a box|our box|the price of the box) (is|costs|is now|will be) {price:money}",
+        """
+        (the box|a box|the price|box price) (is|costs|is now|will be) {price:money}
+        (price of the box|price of a box) (is|costs|is now|will be) {price:money}
+        (our box|the price of the box) (is|costs|is now|will be) {price:money}
+        (box price|price)[:] {price:money}
+        """,
         _price,
         "a price of the box",
         "the box is 32",
     ),
     _row(
-        "price", "(box price|price)[:] {price:money}", _price, "a price of the box", "box price 32"
-    ),
-    _row(
         "pace",
-        "(we pack|i pack|pack|packing pace|pace)[ is][:] {n:number}[ boxes] (an hour|per hour|each hour|a hour|an hr|/h|/hour)",
+        """
+        (we pack|i pack|pack)[ is][:] {n:number}[ boxes] (an hour|per hour|each hour|a hour)
+        (packing pace|pace)[ is][:] {n:number}[ boxes] (an hour|per hour|each hour|a hour)
+        (we pack|i pack|pack|packing pace|pace)[ is][:] {n:number}[ boxes] (an hr|/h|/hour)
+        """,
         lambda _c, n: ChangeShop(boxes_per_hour=n),
         "a packing pace",
         "we pack 40 an hour",
     ),
     _row(
         "crew",
-        "{n:count} (people|person|of us|packers|hands) (pack|packs|packing|on packing|are packing)",
+        """
+        {n:count} (people|person|of us|packers|hands) (pack|packs|packing|on packing|are packing)
+        """,
         lambda _c, n: ChangeShop(crew=n),
         "a number of packers",
         "2 people pack",
     ),
     _row(
         "hours",
-        "(we pack|we pack for|i pack|i pack for|packing) {n:number} hours (a day|per day|each day)",
+        """
+        (we pack|we pack for|i pack|i pack for|packing) {n:number} hours (a day|per day|each day)
+        """,
         lambda _c, n: ChangeShop(hours_per_day=n),
         "packing hours",
         "we pack 6 hours a day",
     ),
     _row(
         "packing",
-        "packing[ takes| is| needs][:] {days:length}",
+        """
+        packing[ takes| is| needs][:] {days:length}
+        we pack for {days:length}
+        """,
         _packing,
         "a length for packing",
         "packing takes 3 days",
     ),
     _row(
-        "packing",
-        "we pack for {days:length}",
-        _packing,
-        "a length for packing",
-        "we pack for 3 days",
-    ),
-    _row(
         "length",
-        "[the ]{stage:words} (takes|needs|is) {days:length}[ before packing| before shipping| before ordering| before the order| ahead| before]",
+        """
+        [the ]{stage:words} (takes|needs|is) {days:length}[ before<before>| ahead| before]
+        [the ]{stage:words} {days:length} (before<before>|ahead|before)
+        packing {stage:words} {days:length}
+        {stage:words} {days:length}
+        """,
         _length,
         _LENGTH,
         "sourcing takes 15 days",
     ),
     _row(
-        "length",
-        "[the ]{stage:words} {days:length} (before packing|before shipping|before ordering|before the order|ahead|before|before the sample)",
-        _length,
-        _LENGTH,
-        "card 15 days before packing",
-    ),
-    _row(
-        "length",
-        "packing card {days:length}",
-        lambda _c, days: ChangeShop(lengths=(("card", days),)),
-        "a length for the card",
-        "packing card 15 days",
-    ),
-    _row("length", "{stage:words} {days:length}", _length, _LENGTH, "sourcing 15 days"),
-    _row(
         "currency",
-        "[our |the ](currency|money)[ is][:] {currency:currency}",
+        """
+        [our |the ](currency|money)[ is][:] {currency:currency}
+        """,
         lambda _c, currency: ChangeShop(currency=currency),
         "a currency",
         "currency EUR",
     ),
     _row(
         "zone",
-        "(time zone|timezone|our time zone)[ is][:] {zone:zone}",
+        """
+        (time zone|timezone|our time zone)[ is][:] {zone:zone}
+        """,
         lambda _c, zone: ChangeShop(zone=zone),
         "a time zone",
         "time zone Europe/Berlin",
     ),
     _row(
         "my zone",
-        "my time zone[ is][:] {zone:zone}",
+        """
+        my time zone[ is][:] {zone:zone}
+        """,
         lambda _c, zone: ChangeMornings(zone=zone),
         "your time zone",
         "my time zone Europe/Berlin",
     ),
     _row(
         "country",
-        "(we are|we're|the shop is|our shop is|we live|we are based) in {country:country}",
+        """
+        (we are|we're|the shop is|our shop is|we live|we are based) in {country:country}
+        """,
         _in,
         "where the shop is",
         "we are in Scotland",
     ),
     _row(
         "week",
-        "(we|the shop|i) (work|works|are open|is open) [on ]{week:week}",
+        """
+        (we|the shop|i) (work|works|are open|is open) [on ]{week:week}
+        our [working ]week[ is][:] {week:week}
+        """,
         lambda _c, week: ChangeShop(week=week),
         "a working week of the shop",
         "we work Mon-Sat",
     ),
     _row(
-        "week",
-        "our [working ]week[ is][:] {week:week}",
-        lambda _c, week: ChangeShop(week=week),
-        "a working week of the shop",
-        "our week is Mon-Sat",
-    ),
-    _row(
         "mornings",
-        "[my |the ](morning|mornings|digest|nudges|nudge me|morning message)[ is| come| comes][ at][:] {at:clock}",
+        """
+        [my |the ](morning|mornings|digest)[ is| come| comes][ at][:] {at:clock}
+        [my |the ](nudges|nudge me|morning message)[ is| come| comes][ at][:] {at:clock}
+        [send me |give me ][my |the ]nudges at {at:clock}
+        """,
         _mornings,
         "a time for your mornings",
         "morning at 7:30",
     ),
     _row(
-        "mornings",
-        "[send me |give me ][my |the ]nudges at {at:clock}",
-        _mornings,
-        "a time for your mornings",
-        "nudges at 7:30",
-    ),
-    _row(
         "weekends",
-        "(no nudges|no nudge|nothing|no messages|no mornings) (at|on) [the ](weekends|weekend)",
+        """
+        (no nudges|no nudge|nothing|no messages|no mornings) (at|on) [the ](weekends|weekend)
+        """,
         lambda _c: ChangeMornings(weekends=False),
         _NIGHTS,
         "no nudges at weekends",
     ),
     _row(
         "weekends",
-        "(nudges|nudge me|mornings|messages) (at|on) [the ](weekends|weekend)[ too| as well]",
+        """
+        (nudges|nudge me|mornings|messages) (at|on) [the ](weekends|weekend)[ too| as well]
+        """,
         lambda _c: ChangeMornings(weekends=True),
         _NIGHTS,
         "nudges at weekends too",

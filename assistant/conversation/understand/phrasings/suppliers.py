@@ -66,198 +66,159 @@ _WE = "we are closed 24 Dec - 2 Jan"
 TABLE: tuple[Phrasing, ...] = (
     _row(
         "closed",
-        "(we|the shop|shop|i) (are|is|will be|am|have|has) (closed|shut|off|away|on holiday|on leave) {closure:text}",
+        """
+        (we|the shop|shop|i) (are|is|will be|am|have|has) (closed|shut|off) {closure:text}
+        (we|the shop|shop|i) (are|is|will be) (away|on holiday|on leave) {closure:text}
+        (we|the shop|shop|i) (am|have|has) (away|on holiday|on leave) {closure:text}
+        (we're|i'm) (closed|shut|away|on holiday) {closure:text}
+        (we|the shop|i) (close|shut|closes|shuts) {closure:text}
+        (closed|shut) {closure:text}
+        """,
         _close,
         _OURS,
         _WE,
     ),
     _row(
-        "closed",
-        "(we|the shop|i) (close|shut|closes|shuts) {closure:text}",
-        _close,
-        _OURS,
-        "we close 24 Dec - 2 Jan",
-    ),
-    _row("closed", "(closed|shut) {closure:text}", _close, _OURS, "closed 24 Dec - 2 Jan"),
-    _row(
         "open",
-        "(we|the shop) (are|is) open [again ]on {day:day}",
+        """
+        (we|the shop) (are|is) open [again ]on {day:day}
+        """,
         _open,
         "a day to open",
         "we are open on 24 December",
     ),
-    _row("open", "(we|the shop) (are|is) open again", _open, "open days", "we are open again"),
     _row(
-        "closed",
-        "{supplier:supplier} (is|will be|are) (closed|shut|off|on holiday|away) {closure:text}",
-        _close,
-        _CLOSURE,
-        _CLOSED,
+        "open",
+        """
+        (we|the shop) (are|is) open again
+        """,
+        _open,
+        "open days",
+        "we are open again",
     ),
     _row(
         "closed",
-        "{supplier:supplier} (closed|shut|closes|shuts|off|on holiday):? {closure:text}".replace(
-            ":?", ""
-        ),
+        """
+        {supplier:supplier} (is|will be|are) (closed|shut|off|on holiday|away) {closure:text}
+        {supplier:supplier} (closed|shut|closes|shuts|on holiday) {closure:text}
+        {supplier:known} (summer|winter|christmas) (break|holiday|holidays)[:] {closure:text}
+        {supplier:known} (easter|annual) (break|holiday|holidays)[:] {closure:text}
+        {supplier:known} (summer|winter|christmas) (closure|shutdown)[:] {closure:text}
+        {supplier:known} (easter|annual) (closure|shutdown)[:] {closure:text}
+        """,
         _close,
         _CLOSURE,
         _CLOSED,
-    ),
-    _row(
-        "closed",
-        "{supplier:known} (summer|winter|christmas|easter|annual) (break|holiday|holidays|closure|shutdown)[:] {closure:text}",
-        _close,
-        _CLOSURE,
-        "Aldermoor summer break 2-20 August",
     ),
     _row(
         "open",
-        "{supplier:known} [is |are ](open|opens|working) [again ](on|from) {day:day}",
+        """
+        {supplier:known} [is |are ](open|opens|working) [again ](on|from) {day:day}
+        {supplier:known} [is |are ](open again|open|not closed|reopened|reopens)
+        """,
         _open,
         "open days of {supplier}",
         "Aldermoor open on 5 August",
     ),
     _row(
-        "open",
-        "{supplier:known} [is |are ](open again|open|not closed|reopened|reopens)",
-        _open,
-        "open days of {supplier}",
-        "Aldermoor open again",
-    ),
-    _row(
         "country",
-        "{supplier:supplier} (is|are|is based|sits) in {country:country}",
+        """
+        {supplier:supplier} (is|are|is based|sits) in {country:country}
+        """,
         _in,
         "where {supplier} is",
         "Aldermoor is in Germany",
     ),
     _row(
         "transit",
-        "{supplier:supplier} transit[ time][ is| takes][:] {days:days}",
+        """
+        {supplier:supplier} transit[ time][ is| takes][:] {days:days}
+        transit from {supplier:supplier}[ is| takes][:] {days:days}
+        {supplier:known} (takes|needs) {days:length} (to deliver|to arrive|in transit)
+        {supplier:known} (takes|needs) {days:length} (on the way|to get here)
+        """,
         _transit,
         "transit from {supplier}",
         "Aldermoor transit 6 days",
     ),
     _row(
-        "transit",
-        "transit from {supplier:supplier}[ is| takes][:] {days:days}",
-        _transit,
-        "transit from {supplier}",
-        "transit from Aldermoor 6 days",
-    ),
-    _row(
-        "transit",
-        "{supplier:known} (takes|needs) {days:length} (to deliver|to arrive|in transit|on the way|to get here)",
-        _transit,
-        "transit from {supplier}",
-        "Aldermoor takes 6 days to deliver",
-    ),
-    _row(
         "lead",
-        "{supplier:supplier} (lead time|lead|lead-time|leadtime)[ is| of][:] {lead:lead}",
+        """
+        {supplier:supplier} (lead time|lead|lead-time|leadtime)[ is| of][:] {lead:lead}
+        {supplier:supplier} (lead time|lead)[ is| of][:] {lead:count}
+        {supplier:known} (takes|needs) {lead:lead}[ to make]
+        """,
         _lead,
         "a lead time of {supplier}",
         "Aldermoor lead time 20 working days",
     ),
     _row(
-        "lead",
-        "{supplier:supplier} (lead time|lead)[ is| of][:] {lead:count}",
-        _lead,
-        "a lead time of {supplier}",
-        "Aldermoor lead time 20",
-    ),
-    _row(
-        "lead",
-        "{supplier:known} (takes|needs) {lead:lead}[ to make]",
-        _lead,
-        "a lead time of {supplier}",
-        "Aldermoor takes 20 working days",
-    ),
-    _row(
         "confirm",
-        "{supplier:supplier} (starts|begins)[ making][ work] {days:length} after [the |an |our ]order",
+        """
+        {supplier:supplier} starts[ making][ work] {days:length} after [the |an |our ]order
+        {supplier:supplier} begins[ making][ work] {days:length} after [the |an |our ]order
+        {supplier:supplier} (confirms|confirm|starts)[ orders] (in|within|after) {days:length}
+        """,
         _confirm,
         "when {supplier} starts",
         "Aldermoor starts 2 working days after the order",
     ),
     _row(
-        "confirm",
-        "{supplier:supplier} (confirms|confirm|starts)[ orders] (in|within|after) {days:length}",
-        _confirm,
-        "when {supplier} starts",
-        "Aldermoor confirms in 2 working days",
-    ),
-    _row(
         "deposit",
-        "{supplier:supplier} deposit[ is| of][:] {percent:percent}[ ][%][percent| per cent]",
+        """
+        {supplier:supplier} deposit[ is| of][:] {percent:percent}[ ][%][percent| per cent]
+        {supplier:supplier} (wants|asks) [for ][a ]{percent:percent}[ ](%|percent) deposit
+        {supplier:supplier} (wants|asks) [for ][a ]{percent:percent}[ ]per cent deposit
+        {supplier:supplier} (takes|needs) [for ][a ]{percent:percent}[ ](%|percent) deposit
+        {supplier:supplier} (takes|needs) [for ][a ]{percent:percent}[ ]per cent deposit
+        {supplier:known} (no deposit|wants no deposit)
+        """,
         _deposit,
         "a deposit for {supplier}",
         "Aldermoor deposit 30%",
     ),
     _row(
-        "deposit",
-        "{supplier:supplier} (wants|asks|takes|needs) [for ][a ]{percent:percent}[ ](%|percent|per cent) deposit",
-        _deposit,
-        "a deposit for {supplier}",
-        "Aldermoor wants 30% deposit",
-    ),
-    _row(
-        "deposit",
-        "{supplier:known} (no deposit|wants no deposit)",
-        _deposit,
-        "a deposit for {supplier}",
-        "Aldermoor no deposit",
-    ),
-    _row(
         "net",
-        "{supplier:supplier} (net|balance|terms|credit|payment)[ net][ is| in| of| due][:] {days:days}[ after dispatch]",
+        """
+        {supplier:supplier} (net|balance)[ net][ is| in| of| due][:] {days:days}[ after dispatch]
+        {supplier:supplier} terms[ net][ is| in| of| due][:] {days:days}[ after dispatch]
+        {supplier:supplier} credit[ net][ is| in| of| due][:] {days:days}[ after dispatch]
+        {supplier:supplier} payment[ net][ is| in| of| due][:] {days:days}[ after dispatch]
+        """,
         _net,
         "terms of {supplier}",
         "Aldermoor net 30",
     ),
     _row(
         "week",
-        "{supplier:supplier} (works|work|open|working week|week)[ on| is][:] {week:week}",
+        """
+        {supplier:supplier} (works|work|open|working week|week)[ on| is][:] {week:week}
+        """,
         lambda _c, supplier, week: ChangeSupplier(supplier, week=week),
         "a working week of {supplier}",
         "Aldermoor works Mon-Sat",
     ),
     _row(
         "rename",
-        "rename {supplier:known} (to|as) {name:text}",
+        """
+        rename {supplier:known} (to|as) {name:text}
+        rename supplier {supplier:supplier} (to|as) {name:text}
+        """,
         lambda _c, supplier, name: ChangeSupplier(supplier, new_name=name[:80]),
         "a new name for {supplier}",
         "rename Aldermoor to Aldermoor Press",
     ),
     _row(
-        "rename",
-        "rename supplier {supplier:supplier} (to|as) {name:text}",
-        lambda _c, supplier, name: ChangeSupplier(supplier, new_name=name[:80]),
-        "a new name for {supplier}",
-        "rename supplier Aldermoor to Aldermoor Press",
-    ),
-    _row(
         "show",
-        "[show |show me ][the ]supplier {supplier:supplierid}",
+        """
+        [show |show me ][the ]supplier {supplier:supplierid}
+        (show|show me|how is|how are|about) {supplier:supplierid}[ doing]
+        what do (we|i|you) know (about|of) {supplier:supplierid}
+        {supplier:exactsupplier}
+        """,
         lambda _c, supplier: ShowSupplier(supplier),
         "a supplier to show",
         "show supplier Aldermoor",
-        asks=True,
-    ),
-    _row(
-        "show",
-        "(show|show me|how is|how are|about) {supplier:supplierid}[ doing]",
-        lambda _c, supplier: ShowSupplier(supplier),
-        "a supplier to show",
-        "how is Aldermoor",
-        asks=True,
-    ),
-    _row(
-        "show",
-        "what do (we|i|you) know (about|of) {supplier:supplierid}",
-        lambda _c, supplier: ShowSupplier(supplier),
-        "a supplier to show",
-        "what do we know about Aldermoor",
         asks=True,
     ),
 )
@@ -265,7 +226,9 @@ TABLE: tuple[Phrasing, ...] = (
 HALVES: tuple[Phrasing, ...] = (
     _row(
         "closed",
-        "{supplier:known} (closed|shut|closes|is closed|on holiday)[ {rest:text}]",
+        """
+        {supplier:known} (closed|shut|closes|is closed|on holiday)[ {rest:text}]
+        """,
         _unread_close,
         _CLOSURE,
         _CLOSED,

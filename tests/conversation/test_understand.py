@@ -1,0 +1,44 @@
+"""What is said becomes what is meant, or a question: the table of utterances, sentences of buttons
+understood back, several things in one message."""
+
+from collections import Counter
+
+import pytest
+
+from assistant.conversation.requests import Question, Request
+from assistant.conversation.understand import understand
+from assistant.planning.model import Talk
+from tests.conversation import utterances
+from tests.conversation.utterances import ONE, SHOP, TALK, TODAY
+
+
+def said(text: str, talk: Talk = TALK) -> tuple[Request, ...] | Question:
+    return understand(text, SHOP, talk, TODAY)
+
+
+@pytest.mark.parametrize(("text", "meant"), utterances.TABLE, ids=lambda x: str(x)[:60])
+def test_means(text: str, meant: Request) -> None:
+    assert said(text) == (meant,)
+
+
+@pytest.mark.parametrize(("text", "meant"), utterances.ALONE, ids=lambda x: str(x)[:60])
+def test_means_the_only_one(text: str, meant: Request) -> None:
+    assert said(text, ONE) == (meant,)
+
+
+@pytest.mark.parametrize(
+    ("text", "words", "offers"), utterances.QUESTIONS, ids=lambda x: str(x)[:60]
+)
+def test_asks(text: str, words: str, offers: tuple[str, ...]) -> None:
+    asked = said(text)
+    assert isinstance(asked, Question)
+    assert words in asked.text
+    says = [option.says for option in asked.options]
+    for offer in offers:
+        assert any(one.startswith(offer) for one in says), says
+
+
+def test_the_table_is_as_large_as_it_should_be() -> None:
+    texts = Counter(text for text, _ in utterances.TABLE)
+    assert max(texts.values()) == 1
+    assert len(texts) >= 250
