@@ -61,6 +61,8 @@ def item_lines(
     coming = [d for d in todo(shop, today) if d.item == item_id]
     if item is None:
         return ()
+    if ship_date(shop, item.box, today) is None:
+        return (say.no_ship_date(item.box, today),)
     if not coming:
         return (say.nothing_left(item.name),)
     main = next((d for d in coming if d.stage == ORDER), coming[0])
