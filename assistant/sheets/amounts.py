@@ -108,15 +108,17 @@ def read_price(cell: Cell, decimal_comma: bool = False) -> Price | Fault:
     below = re.fullmatch(r"[-−–]\s*(.+)|\((.+)\)", rest)
     number = number_in((below[1] or below[2]) if below else rest, decimal_comma)
     if number is None or len(signs) > 1:
-        return Fault(f"“{_cut(shown)}” is no price; write 3.10 or £3.10")
+        return Fault(f"says “{_cut(shown)}”, which is no price; write 3.10 or £3.10")
     return _price(-number if below else number, next(iter(signs), ""), shown)
 
 
 def _price(amount: Decimal, currency: str, shown: str) -> Price | Fault:
     if amount < 0:
-        return Fault(f"“{_cut(shown)}” is below zero; write a price such as 3.10")
+        return Fault(f"says “{_cut(shown)}”, which is below zero; write a price such as 3.10")
     if amount > MOST_MONEY:
-        return Fault(f"“{_cut(shown)}” is too much for one unit; write a price such as 3.10")
+        return Fault(
+            f"says “{_cut(shown)}”, which is too much for one unit; write a price such as 3.10"
+        )
     if amount != amount.quantize(PLACES):  # what a formula leaves, such as 3.0999999999999996
         fine = amount.quantize(PLACES)
         amount = fine.quantize(CENTS) if fine == fine.quantize(CENTS) else fine
@@ -173,12 +175,16 @@ def read_lead(cell: Cell, unit: tuple[int, Unit] | None = None) -> Lead | Fault:
     if found is not None:
         span = span_named(found["unit"]) if found["unit"] else unit or (1, "working")
     if found is None or span is None:
-        return Fault(f"“{_cut(shown)}” is no lead time; write 20 working days or 4 weeks")
+        return Fault(
+            f"says “{_cut(shown)}”, which is no lead time; write 20 working days or 4 weeks"
+        )
     spans = (part for part in (found["first"], found["second"]) if part)
     number = max(Decimal(part.replace(",", ".")) for part in spans)
     days = (number * span[0]).to_integral_value(ROUND_CEILING)
     if days > MOST_DAYS:
-        return Fault(f"“{_cut(shown)}” is more than two years; write 20 working days or 4 weeks")
+        return Fault(
+            f"says “{_cut(shown)}”, which is more than two years; write 20 working days or 4 weeks"
+        )
     return Lead(int(days), span[1])
 
 
@@ -191,7 +197,7 @@ def read_quantity(cell: Cell) -> int | Fault:
     text = UNITS.sub("", _short(shown))
     number = cell if isinstance(cell, Decimal) else number_in(text)
     if number is None or number != number.to_integral_value() or not 0 <= number <= MOST_UNITS:
-        return Fault(f"“{_cut(shown)}” is no number of units; write 450")
+        return Fault(f"says “{_cut(shown)}”, which is no number of units; write 450")
     return int(number)
 
 

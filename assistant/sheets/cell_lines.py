@@ -15,6 +15,7 @@ from assistant.sheets.amounts import SIGNS, Price, read_lead, read_price, read_q
 from assistant.sheets.cells import Fault, plain
 
 MOST_ITEMS = 30  # in one cell
+LONGEST_NAME = 120  # characters
 LONGEST_LINE = 300  # characters of one item with all that stands beside it
 
 
@@ -96,6 +97,8 @@ def _item(line: str, decimal_comma: bool) -> CellItem | Fault:
     if crowded and _is_name(crowded[2]):
         rest, found["supplier"] = crowded[1], crowded[2].strip()
     name = rest.strip(" ,;:–—-@|")
+    if len(name) > LONGEST_NAME:
+        return Fault(f"is longer than {LONGEST_NAME} characters; write only the item's name")
     if not name or _alone(name):
         return Fault("names no item; write it as: field notebook (Aldermoor) 3.10")
     return _with_values(

@@ -36,7 +36,7 @@ WORDS: dict[str, tuple[str, ...]] = {
                   "wholesale price", "wholesale", "net price", "cost", "price", "each"),
     "currency": ("currency", "ccy", "cur"),
     "quantity": ("quantity", "qty", "order quantity", "order qty", "units", "number of units",
-                 "number", "pieces", "pcs", "how many", "count", "amount"),
+                 "number", "number of items", "pieces", "pcs", "how many", "count", "amount"),
     "lead": ("lead time", "lead", "leadtime", "supplier lead time", "production time",
              "making time", "turnaround", "turnaround time", "delivery time", "time to make"),
     "ship_on": ("ship date", "shipping date", "ship day", "ships", "ships on", "date shipped",
@@ -87,6 +87,7 @@ def heading(text: str) -> Heading:
         return Heading(text)
     lower = text.casefold()
     said = " ".join(re.findall(r"[^\W\d_]+", re.sub(r"[(\[].*", "", lower)))
+    said = re.sub(r"(?<=.) [a-z]$", "", said)  # "item b"
     numbers = re.findall(r"\d+", lower)
     found, misspelt = _word(said)
     if not found and not said and currency_in(lower):
@@ -109,6 +110,9 @@ def _word(said: str) -> tuple[str, bool]:
     for cut in (said, SPAN_WORDS.sub("", said).strip(), _without_money(said)):
         if cut in MEANING:
             return cut, False
+    words = said.split()
+    if words and words[-1] in ("item", "product", "article") and not {"of", "per"} & {*words}:
+        return "item", False  # "hero item", "seasonal product"
     if len(said) < SHORTEST_NEAR:
         return "", False
     from rapidfuzz import fuzz, process
@@ -120,3 +124,8 @@ def _word(said: str) -> tuple[str, bool]:
 def _without_money(said: str) -> str:
     words = [word for word in said.split() if not currency_in(word)]
     return " ".join(words).removesuffix(" in")
+
+
+def says_month(text: str) -> bool:
+    """Whether bare numbers under a heading are months: under "Month", not under "Box"."""
+    return heading(text).field == "month" and "month" in text.casefold()

@@ -89,6 +89,12 @@ def read_when(cell: Cell, day_first: bool = True, bare_months: bool = False) -> 
     return _in_words(text.replace("\u2019", "'"))
 
 
+def has_day(cell: Cell) -> bool:
+    """Say whether a cell names a day, not only a month."""
+    when = read_when(cell)
+    return when is not None and when.day is not None
+
+
 def _whole(m: int, y: int | None = None, d: int | None = None, guessed: str = "") -> When | None:
     """A `When` of these numbers if they name a month or a day that exists."""
     if y is not None and y < 100:

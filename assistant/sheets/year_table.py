@@ -1,0 +1,98 @@
+"""A year of boxes out of a file: which sheet it stands in, which way it lies, and its rows.
+
+Knows: the ways in which a year can be laid out, and which of them to try first. Must not know:
+the plan it will be laid over, what today is. Invariants: any bytes give a year or a problem;
+of several sheets exactly one is read, and the others are named.
+"""
+
+from msgspec.structs import replace
+
+from assistant.sheets.cells import Fault, Grid, Problem, is_blank, text_of, turn
+from assistant.sheets.fields import ReadYear as ReadYear  # what this room hands out
+from assistant.sheets.fields import listed
+from assistant.sheets.grid import read_grids
+from assistant.sheets.months_across import Across, find_months, read_across
+from assistant.sheets.row_per_item import Table, find_table, read_rows
+from assistant.sheets.when import year_in
+
+EXAMPLE = "Month, Theme, Item, Supplier, Unit cost, Lead time, Ship date"
+
+
+def read_file(content: bytes, name: str) -> ReadYear | Problem:
+    """Read a CSV or XLSX file as a year of boxes.
+
+    `content` is the whole file (at most 10 MB), `name` what the owner calls it. The rows are in
+    the order of the file; a month without a year has none, a ship date without a year stands in
+    the year `dating.NO_YEAR`. The sheet that gives the most rows is the one that is read.
+    """
+    grids = read_grids(content, name)
+    if isinstance(grids, Problem):
+        return grids
+    years = [(grid, read_grid(grid, name)) for grid in grids]
+    found = [(grid, year) for grid, year in years if isinstance(year, ReadYear)]
+    if not found:
+        return next(problem for _, problem in years if isinstance(problem, Problem))
+    grid, best = max(found, key=lambda pair: (len(pair[1].rows), -len(pair[1].refused)))
+    others = [f"“{other.name}”" for other in grids if other is not grid and other.rows]
+    if not others:
+        return best
+    note = f"Read the sheet “{grid.name}”, not {listed(others)}."
+    return replace(best, notes=(note, *best.notes))
+
+
+def read_grid(grid: Grid, name: str) -> ReadYear | Problem:
+    """Read one grid as a year of boxes, whichever way it lies."""
+    table = find_table(grid)
+    across = find_months(grid)
+    year: ReadYear | None = None
+    if table is not None and (table.sure or across is None):
+        year = _down(grid, table, name)
+    if across is not None and (year is None or not year.rows):
+        start = year_in(_titles(grid, across.at, name))
+        year = _better(year, read_across(grid, across, start))
+    if year is None:
+        return _no_months(grid, name)
+    if not year.rows and not year.refused:
+        return Problem(
+            f"{_what(grid, name)} has months but nothing beside them. Write a theme or an item "
+            f"for each month, under headings such as: {EXAMPLE}"
+        )
+    return replace(year, notes=(*grid.notes, *year.notes))
+
+
+def _down(grid: Grid, table: Table, name: str) -> ReadYear:
+    """Read a table with headings across the top: a row for each item, or for each whole box."""
+    start = year_in(_titles(grid, table.top, name))
+    if not table.several:
+        return read_rows(grid, table, start)
+    month = table.columns.get("month")
+    at = table.columns["ship_on"] if month is None else month
+    lines = tuple(column for column in range(len(grid.rows[0])) if column != month)
+    return read_across(turn(grid), Across(at, (table.top,), lines), start)
+
+
+def _better(one: ReadYear | None, other: ReadYear) -> ReadYear:
+    return one if one is not None and len(one.rows) >= len(other.rows) else other
+
+
+def _titles(grid: Grid, top: int, name: str) -> list[str]:
+    """The texts that may name the year: those above the table, names of sheet and file."""
+    above = [text_of(cell) for row in grid.rows[:top] for cell in row if isinstance(cell, str)]
+    return [*above, grid.name, name]
+
+
+def _what(grid: Grid, name: str) -> str:
+    called = " ".join(name.split())[:80] or "The file"
+    return f"The sheet “{grid.name}” of {called}" if grid.name else called
+
+
+def _no_months(grid: Grid, name: str) -> Problem:
+    """Say what was seen instead of months, and headings that work."""
+    rows = ([cell for cell in row if not is_blank(cell)] for row in grid.rows)
+    first = max(rows, key=lambda row: sum(isinstance(cell, str) for cell in row), default=[])
+    seen = [f"“{text_of(cell)[:20]}”" for cell in first if not isinstance(cell, Fault)]
+    headings = f"I see the headings {listed(seen)}" if seen else "It is a table"
+    return Problem(
+        f"{_what(grid, name)} names no months. {headings}, but no column or row of months such as "
+        f"March or March 2027. Headings that work: {EXAMPLE}"
+    )
