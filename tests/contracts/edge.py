@@ -8,6 +8,7 @@ from datetime import UTC, datetime, time, timedelta
 from functools import wraps
 from typing import Any
 
+from assistant.edges.clock import PretendClock
 from assistant.flow.ports import Handler, Job, Keep, Mailbox, Shelf
 from assistant.planning.model import House
 
@@ -26,14 +27,7 @@ HOUSE = House(
 )
 
 
-class PretendClock:
-    """A clock that moves when it is told to."""
-
-    def __init__(self, start: datetime = datetime(2027, 3, 1, 8, tzinfo=UTC)) -> None:
-        self.time = start
-
-    def now(self) -> datetime:
-        return self.time
+START = datetime(2027, 3, 1, 8, tzinfo=UTC)
 
 
 @dataclass
@@ -47,7 +41,7 @@ class Edge:
 
     def move(self, **by: float) -> None:
         """Move the clock on and tell the lanes."""
-        self.clock.time += timedelta(**by)
+        assert self.clock.set(self.clock.now() + timedelta(**by))
         self.mailbox.wake()
 
     async def put(self, lane: str, key: str, *bodies: str, **how: Any) -> list[bool]:

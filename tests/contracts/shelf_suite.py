@@ -2,7 +2,6 @@
 gives it the fixture `edge`."""
 
 import asyncio
-from datetime import timedelta
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -129,7 +128,7 @@ class ShelfSuite:
     @story
     async def test_the_newest_history_is_loaded_oldest_first(self, edge: Edge) -> None:
         for number in range(RECENT + 3):
-            edge.clock.time += timedelta(minutes=1)
+            edge.move(minutes=1)
             after = await save(edge, box("a", str(number)), why=str(number))
         loaded = await edge.shelf.load("moss")
         assert loaded == after
@@ -205,14 +204,14 @@ class ShelfSuite:
     @story
     async def test_words_are_remembered_for_400_days(self, edge: Edge) -> None:
         await edge.keep.remember("#1", "move the notebook to May")
-        edge.clock.time += timedelta(days=399)
+        edge.move(days=399)
         await edge.keep.remember("#2", "swap March and May")
         assert await edge.keep.recall("#1") == "move the notebook to May"
         await edge.keep.remember("#1", "move the tea to May")
-        edge.clock.time += timedelta(days=2)
+        edge.move(days=2)
         await edge.keep.remember("#3", "done")
         assert await edge.keep.recall("#1") == "move the tea to May"
-        edge.clock.time += timedelta(days=399)
+        edge.move(days=399)
         await edge.keep.remember("#4", "done")
         assert await edge.keep.recall("#2") is None
         assert await edge.keep.recall("#3") == "done"

@@ -7,15 +7,16 @@ from tempfile import TemporaryDirectory
 
 import pytest
 
+from assistant.edges.clock import PretendClock
 from assistant.edges.embedded import Database, Keep, Mailbox, Shelf
-from tests.contracts.edge import HOUSE, Edge, Open, PretendClock
+from tests.contracts.edge import HOUSE, START, Edge, Open
 from tests.contracts.mailbox_suite import MailboxSuite
 from tests.contracts.shelf_suite import ShelfSuite
 
 
 @asynccontextmanager
 async def opened() -> AsyncIterator[Edge]:
-    clock = PretendClock()
+    clock = PretendClock(START)
     with TemporaryDirectory() as folder, closing(Database(Path(folder) / "data")) as database:
         yield Edge(Mailbox(database, clock), Shelf(database, HOUSE), Keep(database, clock), clock)
 

@@ -5,15 +5,16 @@ from contextlib import asynccontextmanager
 
 import pytest
 
+from assistant.edges.clock import PretendClock
 from assistant.edges.memory import Keep, Mailbox, Memory, Shelf
-from tests.contracts.edge import HOUSE, Edge, Open, PretendClock
+from tests.contracts.edge import HOUSE, START, Edge, Open
 from tests.contracts.mailbox_suite import MailboxSuite
 from tests.contracts.shelf_suite import ShelfSuite
 
 
 @asynccontextmanager
 async def opened() -> AsyncIterator[Edge]:
-    memory, clock = Memory(), PretendClock()
+    memory, clock = Memory(), PretendClock(START)
     yield Edge(Mailbox(memory, clock), Shelf(memory, HOUSE), Keep(clock), clock)
 
 
