@@ -13,10 +13,8 @@ import re
 from calendar import monthrange
 from collections.abc import Mapping, Sequence
 from datetime import date, timedelta
-from functools import lru_cache
 from itertools import chain
 from operator import attrgetter, is_
-from types import MappingProxyType
 from typing import NamedTuple
 
 from assistant.planning.calendars import cached_by_identity, calendars
@@ -34,7 +32,7 @@ from assistant.planning.model import (
     Supplier,
 )
 from assistant.planning.stages import SHIP, Ask, Track, Workings, workings
-from assistant.scheduling.shipdays import EveryWeeks, ship_dates
+from assistant.scheduling.shipdays import EveryWeeks, ShipRule, ship_dates
 from assistant.scheduling.shipdays import ship_date as rule_date
 from assistant.scheduling.shiprules import parse_rule
 from assistant.scheduling.workdays import Calendar, Problem
@@ -125,7 +123,7 @@ def ship_date(shop: Shop, box_id: str, today: date) -> date | None:
     if there are fewer. None when the rule gives no date there, or cannot be read.
     """
     box = find(shop.boxes, box_id) or Box(id=box_id)
-    return _ship_date(box, profile_of(shop).ship_rule, calendars(shop, today).shop)
+    return _ship_dates(profile_of(shop).ship_rule, calendars(shop, today).shop).of(box)
 
 
 @cached_by_identity(4)
@@ -136,7 +134,7 @@ def _by_key(found: tuple[Deadline, ...]) -> dict[str, Deadline]:
 @cached_by_identity(4)
 def marks_of(ledger: tuple[Mark, ...]) -> Mapping[str, Mark]:
     """Return the ledger's marks by deadline key."""
-    return MappingProxyType({mark.id: mark for mark in ledger})
+    return {mark.id: mark for mark in ledger}
 
 
 @cached_by_identity(4)
@@ -158,9 +156,10 @@ def _deadlines(
     for item in items:
         contents.setdefault(item.box, []).append(item)
     marks, marked = marks_of(ledger), _marks_by_owner(ledger)
+    ships = _ship_dates(profile_of(shop).ship_rule, known.shop)
     lists = []
     for box in sorted(boxes, key=attrgetter("id")):
-        ship = _ship_date(box, profile_of(shop).ship_rule, known.shop)
+        ship = ships.of(box)
         if ship is not None:
             inside = contents.get(box.id, ())
             tracks = tuple(map(made.item, inside))
@@ -176,13 +175,13 @@ def _deadlines(
 
 
 class Kept(NamedTuple):
-    """The deadlines of one box, and the records that they were derived from."""
+    """The deadlines of one box, and the records and tracks that they were derived from."""
 
     ship: date
-    rests_on: tuple[Record, ...]
+    rests_on: tuple[object, ...]
     found: list[Deadline]
 
-    def stands(self, ship: date, rests_on: tuple[Record, ...]) -> bool:
+    def stands(self, ship: date, rests_on: tuple[object, ...]) -> bool:
         """Whether nothing has changed: a record that was not touched stays the same object."""
         return (
             ship == self.ship
@@ -191,7 +190,7 @@ class Kept(NamedTuple):
         )
 
 
-@cached_by_identity(8)
+@cached_by_identity(4)
 def _memory(
     profile: tuple[Profile, ...],  # noqa: ARG001 - the arguments are the key
     calendar: Calendar,  # noqa: ARG001
@@ -221,7 +220,8 @@ class Lister:
         self._made = made
         self._calendar = calendar
         self._today = today
-        self._rank = calendar.rank(today.toordinal())
+        self._today_is = today.toordinal()
+        self._rank = calendar.rank(self._today_is)
         self._days: dict[int, tuple[date, int]] = {}  # date and float of a day
 
     def list_box(
@@ -300,30 +300,42 @@ class Lister:
 
     def _date(self, day: int) -> tuple[date, int]:
         """A day's date and float, kept for the next that asks."""
-        on = date.fromordinal(day)
-        spare = self._calendar.rank(day) - self._rank
-        if on < self._today:
-            spare = min(self._calendar.count(self._today, on), -1)
-        self._days[day] = on, spare
-        return on, spare
+        on, calendar = date.fromordinal(day), self._calendar
+        spare = calendar.rank(day) - self._rank
+        if day < self._today_is:
+            spare = min(calendar.count(self._today, on), -1)
+        self._days[day] = found = on, spare
+        return found
 
 
-def _ship_date(box: Box, rule: str, calendar: Calendar) -> date | None:
-    return box.ship_on or _by_rule(box.id, rule, calendar)
+class ShipDates:
+    """The ship dates that a rule gives, each worked out when first asked for."""
+
+    def __init__(self, rule: str, calendar: Calendar) -> None:
+        self._rule = parse_rule(rule)
+        self._calendar = calendar
+        self._found: dict[str, date | None] = {}
+
+    def of(self, box: Box) -> date | None:
+        """The ship date of a box: its own, else by the rule."""
+        if box.ship_on is not None:
+            return box.ship_on
+        if box.id not in self._found:
+            self._found[box.id] = _by_rule(box.id, self._rule, self._calendar)
+        return self._found[box.id]
 
 
-@cached_by_identity(2048)
-def _by_rule(box_id: str, rule: str, calendar: Calendar) -> date | None:
-    read, found = _rule(rule), BOX_ID.fullmatch(box_id)
-    if isinstance(read, Problem) or found is None:
+_ship_dates = cached_by_identity(64)(ShipDates)
+
+
+def _by_rule(box_id: str, rule: ShipRule | Problem, calendar: Calendar) -> date | None:
+    found = BOX_ID.fullmatch(box_id)
+    if isinstance(rule, Problem) or found is None:
         return None
     year, month, nth = int(found[1]), int(found[2]), ord(found[3] or "a") - ord("a")
-    first = rule_date(read, year, month, calendar)
-    if first is None or nth == 0 or not isinstance(read.pattern, EveryWeeks):
+    first = rule_date(rule, year, month, calendar)
+    if first is None or nth == 0 or not isinstance(rule.pattern, EveryWeeks):
         return first
     end = date(year, month, monthrange(year, month)[1])
-    dates = (first, *(day for day in ship_dates(read, first, end, calendar) if day > first))
+    dates = (first, *(day for day in ship_dates(rule, first, end, calendar) if day > first))
     return dates[min(nth, len(dates) - 1)]
-
-
-_rule = lru_cache(maxsize=256)(parse_rule)

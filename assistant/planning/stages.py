@@ -110,10 +110,10 @@ class Track:
         low, high = self.clear
         settled = True
         for source, first, route in self.runs:
-            if start := days[source]:
-                laid = route.latest_days(start)
+            if (start := days[source]) and (laid := route.latest_days(start)):
                 days[first : first + len(laid)] = laid
-                settled = settled and low <= min(start, *laid) and max(start, *laid) <= high
+                # A line goes one way only, so its ends are its first and its last day.
+                settled = settled and low <= start <= high and low <= laid[-1] <= high
         return settled
 
     def doubts(self, days: Sequence[int], known: Sequence[bool]) -> list[bool]:

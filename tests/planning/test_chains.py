@@ -141,6 +141,16 @@ def test_a_supplier_that_never_works_again_is_not_expected() -> None:
     assert (found.name, found.expected, found.float) == ("tea", None, None)
 
 
+def test_a_supplier_that_never_works_ends_the_chain() -> None:
+    plan = shop("Aldermoor: week no day, lead 5d", "2027-06: tea@Aldermoor")
+    chain = item_chain(plan, "2027-06.tea", TODAY)
+    assert chain is not None
+    assert chain.links[-1].stage == "stock"
+    assert chain.to("order") == ()
+    assert chain.outlook is not None
+    assert chain.outlook.expected is None
+
+
 def test_the_item_with_the_least_float_binds() -> None:
     plan = shop(
         "Aldermoor: lead 5d", "2027-06: tea@Aldermoor; lamp@Aldermoor, lead 30d; pin@Aldermoor"

@@ -262,3 +262,11 @@ def test_names_are_not_read_as_patterns() -> None:
     made = done(apply(made, [Put(odd)]), "x/y.1/order")
     assert listed(made, "x/y.1/order").todo == "order {item} {0} %s"
     assert listed(made, "x/y.1/source").state == "done"
+
+
+def test_a_supplier_that_never_works_has_no_dates_to_give() -> None:
+    made = shop("Aldermoor: week no day, lead 5d", "2027-06: tea@Aldermoor; pin")
+    stages = {one.stage for one in deadlines(made, TODAY) if one.item.endswith("tea")}
+    assert stages == {"stock"}
+    assert on(made, "2027-06.pin/order") is not None
+    assert on(made, "2027-06/theme") is not None
