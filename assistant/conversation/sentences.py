@@ -80,8 +80,16 @@ def when_box(box: str, stage: str = "ship") -> str:
 def why(shop: Shop, item: str = "", box: str = "", stage: str = "") -> str:
     """Ask for the chain behind an item or a box, or behind one stage of it."""
     if item:
-        return " ".join(("why", *filter(None, (stage,)), item_name(shop, item)))
+        return f"why {stage} {item_name(shop, item)}" if stage else f"why {_dates_of(shop, item)}"
     return f"why {stage} for {box}" if stage else f"why {box}"
+
+
+def _dates_of(shop: Shop, item_id: str) -> str:
+    """Name an item so that its first word is not taken for a stage."""
+    name = item_name(shop, item_id)
+    first = name.partition(" ")[0]
+    taken = name.startswith("the dates of ") or any(first == s.name for s in shop.house.stages)
+    return f"the dates of {name}" if taken else name
 
 
 def how_is(box: str) -> str:

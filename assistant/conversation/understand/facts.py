@@ -198,6 +198,8 @@ def _last_fact(rest: str, c: Context, first: bool) -> tuple[str, dict[str, Any]]
         found = fact.at_end(rest)
         if found is None or (first and found.start() == 0):
             continue
+        if rest[: found.start()].count('"') % 2:
+            continue  # within quotes
         told = fact.read(found["said"], c)
         if isinstance(told, Unclear):
             return told

@@ -20,7 +20,7 @@ from assistant.conversation.understand.amounts import (
     read_lead,
     read_money,
 )
-from assistant.conversation.understand.boxes import BOX, read_box, read_coming_box
+from assistant.conversation.understand.boxes import BOX, ID, read_box, read_coming_box
 from assistant.conversation.understand.context import Context
 from assistant.conversation.understand.days import (
     COUNT,
@@ -30,6 +30,7 @@ from assistant.conversation.understand.days import (
     read_stretch,
 )
 from assistant.conversation.understand.names import (
+    exact_item,
     exact_supplier,
     known_item,
     known_supplier,
@@ -41,7 +42,7 @@ from assistant.conversation.understand.names import (
     supplier_id,
 )
 from assistant.conversation.understand.reading import Kind, Resolver
-from assistant.conversation.understand.tasks import read_task, read_tasks
+from assistant.conversation.understand.tasks import exact_task, read_task, read_tasks
 from assistant.conversation.understand.unclear import Unclear
 from assistant.scheduling.weeks import Problem, parse_week
 from assistant.scheduling.zones import zone, zone_names
@@ -154,6 +155,9 @@ KINDS: dict[str, Kind] = {
     "somefacts": Kind(r".+?", _any),
     "box": Kind(_SHORT, read_coming_box),
     "anybox": Kind(_SHORT, read_box),
+    "id": Kind(ID, read_coming_box),
+    "exactitem": Kind(rf".+ for {ID}", exact_item),
+    "exacttask": Kind(rf"\S+ (?:.+ )?for {ID}", exact_task),
     "month": Kind(BOX, read_coming_box),
     "anymonth": Kind(BOX, read_box),
     "months": Kind(r"[a-z/&, ]{3,60}?", _months),

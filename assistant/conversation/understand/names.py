@@ -10,7 +10,7 @@ import re
 from collections.abc import Iterable, Sequence
 
 from assistant.conversation.replies.plain import MONTHS, box_name
-from assistant.conversation.sentences import idea_ref, item_name
+from assistant.conversation.sentences import idea_ref, item_name, one_line
 from assistant.conversation.understand.boxes import BOX, exact_box
 from assistant.conversation.understand.context import Context
 from assistant.conversation.understand.unclear import Unclear
@@ -57,6 +57,13 @@ def known_item(text: str, c: Context) -> str | Unclear | None:
     found = read_item(text, c)
     unknown = isinstance(found, Unclear) and not found.offers
     return None if unknown and bare(text) not in _IT else found
+
+
+def exact_item(text: str, c: Context) -> str | None:
+    """The id of the item that a button's sentence names: "field notebook for 2027-03"."""
+    name, _, box = text.strip().rpartition(" for ")
+    found = (item for item in c.shop.items if item.box == box and tidy(one_line(item.name)) == name)
+    return next((item.id for item in found), None)
 
 
 def _coming(c: Context) -> list[Item]:

@@ -12,7 +12,7 @@ from assistant.conversation.replies.plain import box_name
 from assistant.conversation.sentences import task
 from assistant.conversation.understand.boxes import BOX, next_boxes, read_box
 from assistant.conversation.understand.context import Context
-from assistant.conversation.understand.names import OFFERED, known_item, read_item
+from assistant.conversation.understand.names import OFFERED, exact_item, known_item, read_item
 from assistant.conversation.understand.unclear import Unclear
 from assistant.planning.changes import find
 from assistant.planning.model import StageRule
@@ -135,6 +135,19 @@ def read_task(text: str, c: Context) -> Task | Unclear | None:
             return found
         problem = problem or found
     return problem
+
+
+def exact_task(text: str, c: Context) -> Task | None:
+    """The task that a button's sentence names: "order field notebook for 2027-03"."""
+    stage, _, what = text.strip().partition(" ")
+    rule = _rule(stage, c)
+    if rule is None:
+        return None
+    if rule.per == "box":
+        box = find(c.shop.boxes, what.removeprefix("for "))
+        return Task(stage, box=box.id) if box else None
+    item = exact_item(what, c)
+    return Task(stage, item=item) if item else None
 
 
 def stage_named(word: str) -> str:

@@ -14,7 +14,7 @@ from assistant.conversation.sentences import help_on, keep_idea
 from assistant.conversation.understand.context import Context
 from assistant.conversation.understand.days import read_day
 from assistant.conversation.understand.names import known_item, read_item
-from assistant.conversation.understand.phrasings import PHRASINGS, TABLE
+from assistant.conversation.understand.phrasings import SPOKEN, TABLE
 from assistant.conversation.understand.reading import Phrasing, read
 from assistant.conversation.understand.thoughts import idea_of
 from assistant.conversation.understand.unclear import Unclear
@@ -125,7 +125,7 @@ def not_understood(line: Line, text: str, idea: bool = False) -> Question:
     if idea:
         buttons.append(Button("Keep it as an idea", keep_idea(line.written)))
     first = f"{line.words[0]} " if line.words else " "
-    same = [row.example for row in (*likest, *PHRASINGS) if row.example.lower().startswith(first)]
+    same = [row.example for row in (*likest, *SPOKEN) if row.example.lower().startswith(first)]
     example = (same or [row.example for row in likest] or ["what is due"])[0]
     return Question(f"{text} For example: {example}", (*buttons, _help()))
 
@@ -136,15 +136,15 @@ def _likest(line: Line, least: int) -> list[Phrasing]:
 
     said = line.plain.lower()[:80]
     found = process.extract(said, _EXAMPLES, scorer=fuzz.ratio, limit=9, score_cutoff=least)
-    rows = dict.fromkeys(PHRASINGS[place] for _, _, place in found)
+    rows = dict.fromkeys(SPOKEN[place] for _, _, place in found)
     unlike: dict[str, Phrasing] = {}
     for row in rows:
         unlike.setdefault(row.name, row)
     return list(unlike.values())[:3]
 
 
-NO_ANSWERS = frozenset((*(row.example for row in PHRASINGS), help_on()))
-_EXAMPLES = [row.example.lower() for row in PHRASINGS]
+NO_ANSWERS = frozenset((*(row.example for row in SPOKEN), help_on()))
+_EXAMPLES = [row.example.lower() for row in SPOKEN]
 
 
 def _about_item(line: Line, c: Context) -> Question:

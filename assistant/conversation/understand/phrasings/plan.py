@@ -294,7 +294,7 @@ TABLE: tuple[Phrasing, ...] = (
     Phrasing(
         "change",
         """
-        change {item:knownitem} [to |so it is ]{facts:facts}
+        change {item:knownitem} (to|so it is) {facts:facts}
         """,
         _maybe_change,
         "a change of {item}",
