@@ -17,14 +17,14 @@ Knows: order, tries, waits, fences, when to wake. Must not know: where jobs are 
 import asyncio
 import logging
 import traceback
-from collections.abc import AsyncIterator
+from collections.abc import AsyncIterator, Awaitable, Callable
 from contextlib import AbstractAsyncContextManager, asynccontextmanager, suppress
 from datetime import UTC, datetime, timedelta
 from typing import Any, Literal, Protocol
 
 from msgspec.structs import replace
 
-from assistant.flow.ports import NOW, Clock, Dead, Handler, Job, Later, NoRoom, Stale, Tx
+from assistant.flow.ports import NOW, Burial, Clock, Dead, Handler, Job, Later, NoRoom, Stale, Tx
 from assistant.planning.model import Record
 
 AT_ONCE = datetime(1970, 1, 1, tzinfo=UTC)  # due whatever the clock says, even if it is set back
@@ -173,14 +173,17 @@ class Lanes:
         tx.then(self.wake)
         return True
 
-    async def serve(self, lane: str, handler: Handler) -> None:
-        """Hand the lane's jobs to the handler until cancelled; then let go of those in hand."""
+    async def serve(self, lane: str, handler: Handler, given_up: Burial | None = None) -> None:
+        """Hand the lane's jobs to the handler until cancelled; then let go of those in hand.
+
+        `given_up` is awaited in the transaction that keeps a job as dead.
+        """
         async with asyncio.TaskGroup() as hands:
             while True:
                 bell = self._bell  # before looking: what is put while we look rings this one
                 try:
-                    for job in await self._take(lane):
-                        hands.create_task(self._work(job, handler))
+                    for job in await self._take(lane, given_up):
+                        hands.create_task(self._work(job, handler, given_up))
                     pause = self._until_due(lane)
                 except NoRoom as error:
                     log.warning("no job of lane %s can be taken: %s", lane, error)
@@ -199,18 +202,7 @@ class Lanes:
 
     async def dead(self, lane: str) -> tuple[Dead, ...]:
         """Return the jobs that were given up, in the order in which they were put."""
-        return tuple(
-            Dead(
-                id=slip.id,
-                lane=slip.lane,
-                key=slip.key,
-                body=slip.body,
-                tries=slip.tries,
-                error=slip.error,
-                at=slip.ended or slip.due,
-            )
-            for slip in self._store.dead(lane)
-        )
+        return tuple(_as_dead(slip) for slip in self._store.dead(lane))
 
     async def revive(self, id: int) -> bool:
         """Give a dead job its tries again, in its old place; False when it is not dead."""
@@ -247,30 +239,30 @@ class Lanes:
         heads = self._store.heads(lane, self._clock.now())
         return [slip for slip in heads if (lane, slip.key) not in self._busy]
 
-    async def _take(self, lane: str) -> list[JobInHand]:
+    async def _take(self, lane: str, given_up: Burial | None) -> list[JobInHand]:
         """Take the first job of each free key, and count the try."""
+        for slip in self._free_heads(lane):
+            if slip.tries >= self._tries:
+                await self._bury(slip, KILLED, given_up)
         if not self._free_heads(lane):
             return []
         taken: list[Slip] = []
         async with self.begin() as tx:
             for slip in self._free_heads(lane):
-                if slip.tries >= self._tries:
-                    self._store.write(tx, buried(slip, KILLED, self._clock.now()))
-                    tx.then(self.wake)
-                else:
+                if slip.tries < self._tries:
                     taken.append(replace(slip, tries=slip.tries + 1, claims=slip.claims + 1))
                     self._store.write(tx, taken[-1])
         self._busy.update((lane, slip.key) for slip in taken)
         return [JobInHand(self, slip) for slip in taken]
 
-    async def _work(self, job: JobInHand, handler: Handler) -> None:
+    async def _work(self, job: JobInHand, handler: Handler, given_up: Burial | None) -> None:
         try:
-            await self._handle(job, handler)
+            await self._handle(job, handler, given_up)
         finally:
             self._busy.discard((job.lane, job.key))
             self.wake()
 
-    async def _handle(self, job: JobInHand, handler: Handler) -> None:
+    async def _handle(self, job: JobInHand, handler: Handler, given_up: Burial | None) -> None:
         try:
             await handler(job)
         except asyncio.CancelledError:
@@ -284,24 +276,47 @@ class Lanes:
             await self._write_back(job, uncounted(job.slip, self._clock.now() + PAUSE))
         except Exception as error:
             _report(job, error)
-            await self._write_back(job, self._failed(job, _text(error)))
+            await self._failed(job, _text(error), given_up)
         else:
             if not job.settled:
                 log.error("job %s of lane %s: %s", job.id, job.lane, UNSETTLED)
-                await self._write_back(job, self._failed(job, UNSETTLED))
+                await self._failed(job, UNSETTLED, given_up)
 
-    def _failed(self, job: JobInHand, error: str) -> Slip:
-        now = self._clock.now()
-        if job.tries >= self._tries:
-            return buried(job.slip, error, now)
-        return waiting(job.slip, now)
+    async def _failed(self, job: JobInHand, error: str, given_up: Burial | None) -> None:
+        if job.tries < self._tries:
+            await self._write_back(job, waiting(job.slip, self._clock.now()))
+        else:
+            await self._when_room(lambda: self._bury(job.slip, error, given_up))
+
+    async def _bury(self, slip: Slip, error: str, given_up: Burial | None) -> None:
+        """Keep a job as dead, and let `given_up` say so in the same commit. One that fails must
+        not keep the lane from going on: then the log alone tells."""
+        dead = buried(slip, error, self._clock.now())
+        try:
+            async with self.begin() as tx:
+                if not self._holds(tx, slip):
+                    return
+                self._store.write(tx, dead)
+                tx.then(self.wake)
+                if given_up is not None:
+                    await given_up(tx, _as_dead(dead))
+        except NoRoom:
+            raise
+        except Exception as failure:
+            if given_up is None:
+                raise
+            _report(dead, failure)
+            await self._bury(slip, error, None)
 
     async def _write_back(self, job: JobInHand, slip: Slip) -> None:
         """Write what became of the job; where nothing can be written, as soon as it can."""
+        await self._when_room(lambda: self._write(job, slip))
+
+    async def _when_room(self, step: Callable[[], Awaitable[None]]) -> None:
         while True:
             bell = self._bell
             try:
-                return await self._write(job, slip)
+                return await step()
             except NoRoom:
                 await _ring(bell, PAUSE)
 
@@ -329,7 +344,19 @@ def _text(error: Exception) -> str:
     return text.encode(errors="backslashreplace").decode()
 
 
-def _report(job: Job, error: Exception) -> None:
+def _as_dead(slip: Slip) -> Dead:
+    return Dead(
+        id=slip.id,
+        lane=slip.lane,
+        key=slip.key,
+        body=slip.body,
+        tries=slip.tries,
+        error=slip.error,
+        at=slip.ended or slip.due,
+    )
+
+
+def _report(job: Job | Slip, error: Exception) -> None:
     """Log what went wrong and where, without the words of a message."""
     frame = traceback.extract_tb(error.__traceback__)[-1]
     where = f"{frame.filename}:{frame.lineno}"

@@ -9,7 +9,7 @@ from functools import wraps
 from typing import Any
 
 from assistant.edges.clock import PretendClock
-from assistant.flow.ports import Handler, Job, Keep, Mailbox, Shelf
+from assistant.flow.ports import Burial, Handler, Job, Keep, Mailbox, Shelf
 from assistant.planning.model import House
 
 HOUSE = House(
@@ -50,9 +50,11 @@ class Edge:
             return [await self.mailbox.put(tx, lane, key, b.encode(), **how) for b in bodies]
 
     @asynccontextmanager
-    async def serving(self, lane: str, handler: Handler) -> AsyncIterator[None]:
+    async def serving(
+        self, lane: str, handler: Handler, given_up: Burial | None = None
+    ) -> AsyncIterator[None]:
         """Serve a lane for as long as the block lasts."""
-        task = asyncio.create_task(self.mailbox.serve(lane, handler))
+        task = asyncio.create_task(self.mailbox.serve(lane, handler, given_up))
         try:
             yield
         finally:

@@ -4,21 +4,21 @@ gives it the fixture `edge`."""
 import asyncio
 from collections import defaultdict
 from datetime import timedelta
-from itertools import pairwise
 
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from assistant.flow.ports import Job, Later, NoRoom, Stale
+from assistant.flow.ports import Job, Later, Stale
 from tests.contracts.edge import Edge, Open, Recorder, story
+from tests.contracts.tries_suite import TriesSuite
 
 FAIL, LATER, FORGET, DONE = "fail", "later", "forget", "done"
 outcomes = st.lists(st.sampled_from([FAIL, LATER, FORGET]), max_size=7)
 scripts = st.lists(st.tuples(st.sampled_from("abc"), outcomes), max_size=9)
 
 
-class MailboxSuite:
+class MailboxSuite(TriesSuite):
     @story
     async def test_a_job_is_handed_over_as_it_was_put_and_is_gone_when_settled(
         self, edge: Edge
@@ -90,97 +90,6 @@ class MailboxSuite:
         assert sorted(one.bodies + two.bodies) == list("123456")
 
     @story
-    async def test_a_failing_job_holds_back_its_key_until_it_is_dead(self, edge: Edge) -> None:
-        tried, done = [], []
-
-        async def handler(job: Job) -> None:
-            if job.body == b"bad":
-                tried.append(job.tries)
-                raise ValueError("no good")
-            async with job.settle():
-                done.append(job.body)
-
-        await edge.put("in", "shop", "bad", "good")
-        async with edge.serving("in", handler):
-            await edge.mailbox.idle("in")
-            while not done:
-                assert tried == list(range(1, len(tried) + 1))
-                edge.move(hours=1)
-                await edge.mailbox.idle("in")
-        assert (tried, done) == ([1, 2, 3, 4, 5], [b"good"])
-        [dead] = await edge.mailbox.dead("in")
-        assert (dead.lane, dead.key, dead.body, dead.tries) == ("in", "shop", b"bad", 5)
-        assert "no good" in dead.error
-        assert dead.at == edge.clock.now()
-        assert await edge.mailbox.dead("out") == ()
-
-    @story
-    async def test_a_failed_job_is_not_tried_again_before_its_time(self, edge: Edge) -> None:
-        tried = []
-
-        async def handler(job: Job) -> None:
-            tried.append(edge.clock.now())
-            raise ValueError(job.id)
-
-        await edge.put("in", "shop", "bad")
-        async with edge.serving("in", handler):
-            await edge.mailbox.idle("in")
-            while not await edge.mailbox.dead("in"):
-                before = len(tried)
-                edge.mailbox.wake()
-                await edge.mailbox.idle("in")
-                assert len(tried) == before
-                while len(tried) == before:
-                    edge.move(seconds=1)
-                    await edge.mailbox.idle("in")
-        waits = [later - earlier for earlier, later in pairwise(tried)]
-        assert waits == sorted(waits)
-        assert waits[0] >= timedelta(seconds=1)
-        assert waits[-1] <= timedelta(minutes=10)
-
-    @pytest.mark.parametrize("error", [Later(30), NoRoom("the disk is full")])
-    def test_waiting_does_not_count_as_a_try(self, edge: Open, error: Exception) -> None:
-        async def whole() -> None:
-            async with asyncio.timeout(60), edge() as opened:
-                await self._wait_often(opened, error)
-
-        asyncio.run(whole())
-
-    async def _wait_often(self, edge: Edge, error: Exception) -> None:
-        tries = []
-
-        async def handler(job: Job) -> None:
-            tries.append(job.tries)
-            if len(tries) < 12:
-                raise error
-            async with job.settle():
-                pass
-
-        await edge.put("in", "shop", "wait")
-        async with edge.serving("in", handler):
-            for _ in range(12):
-                await edge.mailbox.idle("in")
-                edge.move(seconds=30)
-            await edge.mailbox.idle("in")
-        assert tries == [1] * 12
-        assert await edge.mailbox.dead("in") == ()
-
-    @story
-    async def test_a_handler_that_does_not_settle_has_failed(self, edge: Edge) -> None:
-        tried = []
-
-        async def handler(job: Job) -> None:
-            tried.append(job.tries)
-
-        await edge.put("in", "shop", "forgotten")
-        async with edge.serving("in", handler):
-            for _ in range(9):
-                await edge.mailbox.idle("in")
-                edge.move(hours=1)
-        assert tried == [1, 2, 3, 4, 5]
-        assert len(await edge.mailbox.dead("in")) == 1
-
-    @story
     async def test_what_is_put_while_settling_stands_or_falls_with_it(self, edge: Edge) -> None:
         async def handler(job: Job) -> None:
             async with job.settle() as tx:
@@ -227,18 +136,6 @@ class MailboxSuite:
             await edge.mailbox.idle("in")
             assert await edge.put("in", "shop", "again", once="7") == [False]
         assert seen.bodies == ["first", "second", "plain", "plain", "third"]
-
-    @story
-    async def test_a_dead_job_marked_once_is_not_put_again(self, edge: Edge) -> None:
-        async def handler(job: Job) -> None:
-            raise ValueError(job.id)
-
-        await edge.put("in", "shop", "bad", once="7")
-        async with edge.serving("in", handler):
-            while not await edge.mailbox.dead("in"):
-                edge.move(hours=1)
-                await edge.mailbox.idle("in")
-        assert await edge.put("in", "shop", "bad", once="7") == [False]
 
     @story
     async def test_a_job_settles_once(self, edge: Edge) -> None:
@@ -300,28 +197,6 @@ class MailboxSuite:
             edge.move(hours=1)
             await edge.mailbox.idle("in")
         assert seen.bodies == ["now", "next", "tomorrow"]
-
-    @story
-    async def test_a_revived_job_comes_before_the_later_ones_of_its_key(self, edge: Edge) -> None:
-        async def failing(job: Job) -> None:
-            raise ValueError(job.id)
-
-        await edge.put("in", "shop", "first", "second")
-        async with edge.serving("in", failing):
-            while not (dead := await edge.mailbox.dead("in")):
-                edge.move(hours=1)
-                await edge.mailbox.idle("in")
-        await edge.put("in", "shop", "third")
-        assert await edge.mailbox.revive(dead[0].id)
-        assert not await edge.mailbox.revive(dead[0].id)
-        assert not await edge.mailbox.revive(dead[0].id + 1000)
-        assert await edge.mailbox.dead("in") == ()
-        edge.move(hours=1)
-        seen = Recorder()
-        async with edge.serving("in", seen):
-            await edge.mailbox.idle("in")
-        assert seen.bodies == ["first", "second", "third"]
-        assert seen.tries[0] == 1
 
     @story
     async def test_idle_waits_for_what_is_in_hand_and_not_for_what_waits(self, edge: Edge) -> None:
