@@ -58,12 +58,12 @@ def converse(shop: Shop, heard: Heard, moment: Moment) -> Outcome:
     )
     outcome = _react(shop, asked, talk)
     kept = picture if any(_shows(change, heard.photo) for change in outcome.changes) else ()
-    why = outcome.why or short(heard.text or heard.document_name or "a picture", WHY)
+    words = "; ".join(heard.text.split("\n")) or heard.document_name or "a picture"
     return replace(
         outcome,
         notes=(*seen, *_remembered(outcome.notes, talk, asked.talk)),
         files=(*outcome.files, *kept),
-        why=why if outcome.changes else "",
+        why=(outcome.why or short(words, WHY)) if outcome.changes else "",
     )
 
 
@@ -168,9 +168,10 @@ def _edited(shop: Shop, asked: Asked, talk: Talk) -> Outcome:
         return answer(asked, (say_ideas.not_an_idea(text),), anew)
     if not text and not olds[0].photo:
         return Outcome()
-    meant = _understood(shop, asked, talk) if text else ()
+    words = _understood(shop, asked, talk) if text else ()
+    meant = () if isinstance(words, Question) else words
     news = tuple(request for request in meant if isinstance(request, KeepIdea))
-    command = not isinstance(meant, Question) and len(news) < len(meant)
+    command = len(news) < len(meant)
     if command or not news:
         news = (_as_idea(shop, asked) if text else KeepIdea(text=""),)
     changes, lines = ideas.edit(olds, news, heard.photo)
@@ -201,8 +202,9 @@ def _do(shop: Shop, requests: tuple[Request, ...], asked: Asked) -> Outcome:
             first, *_ = outcome.replies
             text = say.nothing_done(number, len(requests), first.text)
             return Outcome(replies=(replace(first, text=text),))
-        now = apply(now, (*outcome.notes, *outcome.changes))
         outcomes.append(outcome)
+        if number < len(requests):
+            now = apply(now, (*outcome.notes, *outcome.changes))
     return join(outcomes, asked.heard.chat)
 
 

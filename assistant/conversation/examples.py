@@ -9,7 +9,7 @@ from datetime import UTC, datetime
 
 from assistant.planning.model import Record
 
-START = datetime(2026, 11, 26, 9, 0, tzinfo=UTC)  # a Thursday; nothing hangs on it but the dates
+START = datetime(2027, 1, 11, 9, 0, tzinfo=UTC)  # a Monday
 
 
 class Turn(Record):
@@ -45,17 +45,17 @@ EXAMPLES: tuple[Example, ...] = (
                 "Idea: lantern walk for November, maybe a beeswax wrap",
                 ("Kept for November: lantern walk", "beeswax wrap"),
             ),
-            Turn("a biscuit tin with a map on the lid", ("Kept as an idea: a biscuit tin",)),
-            Turn("ideas", ("1. a biscuit tin", "2. lantern walk")),
+            Turn("a tin mug with a map on it", ("Kept as an idea: a tin mug",)),
+            Turn("ideas", ("1. a tin mug", "2. lantern walk")),
             Turn("ideas for November", ("Ideas for November", "1. lantern walk")),
-            Turn("ideas about tin", ("1. a biscuit tin",)),
-            Turn("use 1 in May", ("Added to May: a biscuit tin", "Used the idea")),
+            Turn("ideas about tin", ("1. a tin mug",)),
+            Turn("use 1 in May", ("Added to May: a tin mug", "Used the idea")),
             Turn("ideas for November", ("1. lantern walk",)),
             Turn("use 1 as the theme of November", ("November", 'theme "lantern walk')),
-            Turn("used ideas", ("Used ideas", "in November", "in May")),
+            Turn("used ideas", ("Used ideas", "in May", "in November")),
             Turn("bring back 1", ("Waiting again",)),
-            Turn("ideas", ("1. lantern walk",)),
-            Turn("let 1 go", ("Let go: lantern walk",)),
+            Turn("ideas", ("1. a tin mug",)),
+            Turn("let 1 go", ("Let go: a tin mug",)),
         ),
         help_with=(0, 2, 3, 4, 5, 7, 8, 9, 11),
     ),
@@ -87,7 +87,7 @@ EXAMPLES: tuple[Example, ...] = (
             Turn("when must I order the notebook", ("rder field notebook",)),
             Turn("why", ("field notebook", "Mon 15 Mar", "weekend")),
             Turn("how is March", ("March", "Mon 15 Mar")),
-            Turn("this month", ("November",)),
+            Turn("this month", ("January", "March")),
             Turn("what is due", ("field notebook",)),
             Turn("what is late", ("late",)),
             Turn("ship March on the 12th", ("Fri 12 Mar",)),
@@ -137,9 +137,11 @@ EXAMPLES: tuple[Example, ...] = (
             Turn("done 1", ("Done",)),
             Turn("what is due until 1 February", ("1.", "field notebook")),
             Turn("put off 1 by 3 days", ("3 working days", "field notebook")),
+            Turn(at=datetime(2027, 1, 14, 8, 0, tzinfo=UTC), hears=("Thursday 14 January",)),
+            Turn("what is due", ("1. Mon 18 Jan  settle sourcing of field notebook",)),
             Turn("rehearse", ("year of nudges",)),
         ),
-        help_with=(1, 2, 4, 6, 7),
+        help_with=(1, 2, 4, 6, 9),
     ),
     Example(
         topic="files",

@@ -18,7 +18,7 @@ from assistant.planning.changes import apply, invert
 from assistant.planning.model import Change, Entry, Put, Shop
 from tests.trade import house
 
-MORNING = datetime(2026, 11, 26, 9, 0, tzinfo=UTC)  # a Thursday
+MORNING = datetime(2027, 1, 11, 9, 0, tzinfo=UTC)  # a Monday
 OWNER = "terminal:you"
 
 

@@ -259,7 +259,7 @@ def test_only_an_owner_lets_a_group_in(chat: Chat) -> None:
 
 def test_a_groups_code_opens_a_group_and_nothing_else(chat: Chat) -> None:
     personal = code_for(chat)
-    code = code_for(chat, "let a group in")
+    code = code_for(chat, "let the group in")
     chat.hear(code, sender=ANNA)
     assert find(chat.shop.people, ANNA) is None
     in_group(chat, personal, BERT)

@@ -77,12 +77,12 @@ def test_the_overview_and_the_welcome_fit_a_phone() -> None:
 
 def test_the_welcome_shows_the_next_box_and_what_is_due() -> None:
     chat = Chat(now=START)
-    chat.hear("December theme first frost")
-    chat.hear("add to December: wool socks, 3 working days", name="Ann")
+    chat.hear("February theme first frost")
+    chat.hear("add to February: wool socks, 3 working days", name="Ann")
     text = chat.say("hello")
     assert text.startswith("Hello")
-    assert "December: first frost" in text
-    assert "Ships Tue 15 Dec" in text
+    assert "February: first frost" in text
+    assert "Ships Mon 15 Feb" in text
     assert "wool socks" in text
     assert "What is due" in chat.buttons
     assert chat.changes == ()

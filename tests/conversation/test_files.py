@@ -152,6 +152,24 @@ def test_a_file_that_did_not_arrive_is_asked_for_again() -> None:
     assert "Send it again" in text
 
 
+def test_what_comes_late_is_said_at_once_and_what_comes_next() -> None:
+    chat = Chat()
+    send(chat, "Month,Item,Lead time\nFebruary 2027,tin mug,20 working days\nMay 2027,tea,5 days\n")
+    text = chat.touch("Bring it in")
+    assert "late already" in text
+    assert "Next: " in text
+    assert "Tightest: tin mug (February)" in text
+    assert "tin mug" in chat.touch("What is late")
+
+
+def test_a_file_of_which_nothing_can_be_read_says_so() -> None:
+    chat = Chat()
+    text = send(chat, "Month,Item\nFebtember,tea\n")
+    assert "Nothing of it could be read" in text
+    assert "Febtember" in text
+    assert chat.shop.drafts == ()
+
+
 def test_long_lists_are_cut_and_counted() -> None:
     rows = "".join(f"Smarch,item {number}\n" for number in range(60))
     chat = Chat()

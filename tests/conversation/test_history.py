@@ -123,8 +123,8 @@ def test_history_shows_who_did_what_newest_first(chat: Chat) -> None:
     assert title == "Latest changes"
     assert "undo: May theme two" in lines[0]
     assert lines[1].endswith("Anna: May theme two (taken back)")
-    assert lines[2].endswith("Ann: March theme one")
-    assert "Thu 26 Nov" in lines[2]
+    assert lines[2].endswith("you: March theme one")
+    assert "Mon 11 Jan" in lines[2]
 
 
 @pytest.mark.parametrize(

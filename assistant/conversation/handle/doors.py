@@ -296,7 +296,7 @@ def show_people(shop: Shop, request: ShowPeople, asked: Asked) -> Outcome:
     """List who is in; an owner can let more in."""
     del request
     codes = sum(one.until > asked.moment.now for one in shop.invites)
-    lines = say.people(shop.people, shop.places, codes)
+    lines = say.people(shop.people, asked.person.id, shop.places, codes)
     offer = (Button("Let a helper in", sentences.let_in()),)
     return answer(asked, lines, offer if asked.person.role == "owner" else (), title="Who is in")
 

@@ -13,13 +13,15 @@ from assistant.conversation.handle import dates
 from assistant.conversation.handle.asked import Asked, Handler
 from assistant.conversation.handle.outcomes import answer, changed, in_rows
 from assistant.conversation.messages import Button, Outcome, Reply
+from assistant.conversation.replies import dates as say_dates
 from assistant.conversation.replies import files as say
 from assistant.conversation.replies.plain import short
 from assistant.conversation.requests import BringIn, LeaveOut
 from assistant.planning import bringing_in
 from assistant.planning.changes import apply, find
 from assistant.planning.model import Draft, Put, Remove, Shop
-from assistant.sheets import year_table
+from assistant.sheets.cells import Problem
+from assistant.sheets.year_table import read_file
 
 NAME = 100  # characters of a file's name that are kept
 
@@ -30,11 +32,11 @@ def read(shop: Shop, asked: Asked) -> Outcome:
     name, content = asked.heard.document_name, asked.moment.content
     if asked.heard.lost or content is None:
         return answer(asked, (say.LOST,))
-    year = year_table.read_file(content, name)
-    if isinstance(year, year_table.Problem):
+    year = read_file(content, name)
+    if isinstance(year, Problem):
         return answer(asked, (year.text,))
     incoming = bringing_in.plan(shop, year.rows, asked.today, asked.moment.ref)
-    lines = say.summary(incoming, year.refused, year.notes, asked.today)
+    lines = say.summary(incoming, len(year.rows), year.refused, year.notes, asked.today)
     boxes = len({(row.year, row.month) for row in year.rows})
     title = say.heading(name, boxes, sum(bool(row.item) for row in year.rows))
     if not incoming.changes:
@@ -64,16 +66,31 @@ def bring_in(shop: Shop, request: BringIn, asked: Asked) -> Outcome:
     incoming = bringing_in.plan(shop, draft.rows, asked.today, asked.moment.ref)
     if not incoming.changes:
         return _without(answer(asked, (say.nothing_new(draft.name),)), gone)
+    after = apply(shop, incoming.changes)
     lines = (
         *say.brought_in(incoming, asked.today),
-        *dates.moves(shop, apply(shop, incoming.changes), asked.today),
+        *(dates.moves(shop, after, asked.today) if incoming.altered or incoming.ships else ()),
+        *_what_is_new(shop, after, asked),
     )
-    buttons = (
-        Button("The year", sentences.show_year()),
-        Button("What is due", sentences.what_is_due()),
-    )
+    buttons = (Button("The year", sentences.show_year()), *dates.after_moves(after, asked.today))
     outcome = changed(shop, asked, incoming.changes, lines, buttons)
     return replace(_without(outcome, gone), why=f"{draft.name} brought in")
+
+
+def _what_is_new(before: Shop, after: Shop, asked: Asked) -> tuple[str, ...]:
+    """Say how much of what came is late at once, the first thing due of it, and what is tightest."""
+    known = {one.key for one in dates.todo(before, asked.today)}
+    new = [one for one in dates.todo(after, asked.today) if one.key not in known]
+    if not new:
+        return ()
+    late = sum(one.late for one in new)
+    coming = next((one for one in new if not one.late), None)
+    boxes = sorted({one.box for one in new})
+    return (
+        say.late_at_once(late),
+        say_dates.next_due(coming, asked.today) if coming else "",
+        dates.tightest_of(after, boxes, asked.today),
+    )
 
 
 def leave_out(shop: Shop, request: LeaveOut, asked: Asked) -> Outcome:

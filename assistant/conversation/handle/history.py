@@ -13,14 +13,13 @@ from assistant.conversation.handle.asked import Asked, Handler
 from assistant.conversation.handle.outcomes import answer, in_rows
 from assistant.conversation.messages import Button, Outcome, Reply
 from assistant.conversation.replies import history as say
-from assistant.conversation.replies.plain import short
+from assistant.conversation.replies.doors import called
 from assistant.conversation.requests import ShowHistory, Undo
 from assistant.planning.changes import apply, conflicts, find, place, profile_of
 from assistant.planning.model import Box, Change, Entry, Put, Remove, Shop
 from assistant.scheduling.zones import zone
 
 SHOWN = 8  # entries in one answer
-NAME = 40
 
 
 def undo(shop: Shop, request: Undo, asked: Asked) -> Outcome:
@@ -37,7 +36,7 @@ def undo(shop: Shop, request: Undo, asked: Asked) -> Outcome:
     if entry.number in back:
         return answer(asked, (say.back_already(entry),))
     if asked.person.role != "owner" and entry.by != asked.person.id:
-        return answer(asked, (say.not_yours(entry, _who(shop, entry)),))
+        return answer(asked, (say.not_yours(entry, _who(shop, entry, asked)),))
     return _take_back(shop, entry, asked)
 
 
@@ -91,7 +90,7 @@ def _changed_since(
         ),
         None,
     )
-    text = say.changed_since(entry, names, later, _who(shop, later) if later else "")
+    text = say.changed_since(entry, names, later, _who(shop, later, asked) if later else "")
     buttons = (Button("Undo that", sentences.undo(later.number)),) if later else ()
     return answer(asked, (text,), buttons)
 
@@ -124,7 +123,9 @@ def show(shop: Shop, request: ShowHistory, asked: Asked) -> Outcome:
         return answer(asked, (say.NO_HISTORY,))
     back = taken_back(shop)
     lines = [
-        say.line(entry, _who(shop, entry), _day(shop, entry.at), entry.number in back, asked.today)
+        say.line(
+            entry, _who(shop, entry, asked), _day(shop, entry.at), entry.number in back, asked.today
+        )
         for entry in reversed(shop.recent[-SHOWN:])
     ]
     standing = (one for one in reversed(shop.recent[-SHOWN:]) if one.number not in back)
@@ -132,9 +133,12 @@ def show(shop: Shop, request: ShowHistory, asked: Asked) -> Outcome:
     return answer(asked, lines, buttons, title="Latest changes")
 
 
-def _who(shop: Shop, entry: Entry) -> str:
+def _who(shop: Shop, entry: Entry, asked: Asked) -> str:
+    """Name who made an entry, as the speaker would."""
+    if entry.by == asked.person.id:
+        return "you"
     person = find(shop.people, entry.by)
-    return short(person.name or person.chat, NAME) if person else "a helper"
+    return called(person) if person else "a helper"
 
 
 def _day(shop: Shop, at: datetime) -> date:

@@ -34,7 +34,7 @@ def welcome_in(person: Person) -> str:
 
 def joined(person: Person) -> str:
     """Tell the owners that someone came in."""
-    return f"{called(person)} came in with a code, as {_role(person)}."
+    return f"{_capital(called(person))} came in with a code, as {_role(person)}."
 
 
 def group_in(name: str) -> str:
@@ -72,13 +72,13 @@ def owners_only(what: str) -> str:
 
 def sent_away(person: Person) -> str:
     """Say that someone's access ended."""
-    return f"{called(person)} is out and gets no more messages from me."
+    return f"{_capital(called(person))} is out and gets no more messages from me."
 
 
 def last_owner(person: Person) -> str:
     """Refuse to send the last owner away."""
     return (
-        f"{called(person)} is the only owner, so I cannot send them away. "
+        f"{_capital(called(person))} is the only owner, so I cannot send them away. "
         "Let another owner in first: let an owner in"
     )
 
@@ -88,15 +88,22 @@ def not_in(id: str) -> str:
     return f"Nobody called {short(id, NAME)} is in. To see who is: who is in"
 
 
-def people(persons: Sequence[Person], groups: Sequence[Place], codes: int) -> tuple[str, ...]:
-    """List who is in, a line each, and what is still open."""
-    lines = [f"{called(person)}: {_role(person)}{_silent(person)}" for person in persons]
+def people(
+    persons: Sequence[Person], me: str, groups: Sequence[Place], codes: int
+) -> tuple[str, ...]:
+    """List who is in, a line each, and what is still open; `me` is the id of who asks."""
+    lines = [_in_list(person, person.id == me) for person in persons]
     if groups:
         names = [short(place.name or place.id, NAME) for place in groups]
         lines.append(f"Groups: {listed(names)}")
     if codes:
         lines.append(f"{plural(codes, 'code')} not used yet")
     return tuple(lines)
+
+
+def _in_list(person: Person, me: bool) -> str:
+    name = person.name or ("You" if me else person.chat)
+    return f"{short(name, NAME)}: {_role(person)}{_silent(person)}"
 
 
 def cannot_be_reached(person: Person) -> str:
@@ -113,8 +120,12 @@ def group_left(place: Place) -> str:
 
 
 def called(person: Person) -> str:
-    """Write what a person is called, or the address of one without a name."""
-    return short(person.name or person.chat, NAME)
+    """Write what a person is called; one without a name by what they are."""
+    return short(person.name, NAME) or ("the owner" if person.role == "owner" else "a helper")
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
 
 
 def _role(person: Person) -> str:

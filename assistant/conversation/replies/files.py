@@ -18,6 +18,7 @@ NAME = 60  # characters of a file's or a record's name
 LINE = 120  # characters of a line about one row
 LINES = 5  # lines of each kind
 
+NOTHING_READ = "Nothing of it could be read. A row needs a month and an item or a theme."
 LOST = "The file could not be fetched. Send it again."
 NO_DRAFT = "No file waits to be brought in. Send one: CSV or XLSX, a month and an item on each row."
 
@@ -28,12 +29,12 @@ def heading(name: str, boxes: int, items: int) -> str:
 
 
 def summary(
-    incoming: Incoming, unread: Sequence[Refused], notes: Sequence[str], today: date
+    incoming: Incoming, rows: int, unread: Sequence[Refused], notes: Sequence[str], today: date
 ) -> tuple[str, ...]:
-    """Say what bringing the file in would do, and what of it was not read."""
+    """Say what bringing the file's `rows` in would do, and what of it was not read."""
     refused = (*unread, *incoming.refused)
     return (
-        *would(incoming, today),
+        *(would(incoming, today) if rows else (NOTHING_READ,)),
         *_some("Not read", (f"{one.where}: {one.why}" for one in refused)),
         *_some("Look at", (*(_alike(one.name, one.known) for one in incoming.alike),)),
         *_some("", (*incoming.warnings, *notes)),
@@ -64,6 +65,14 @@ def would(incoming: Incoming, today: date) -> tuple[str, ...]:
 def brought_in(incoming: Incoming, today: date) -> tuple[str, ...]:
     """Say what a file changed."""
     return ("Brought in.", *would(incoming, today))
+
+
+def late_at_once(late: int) -> str:
+    """Say how much of what came in should have been done by now."""
+    if not late:
+        return ""
+    things = "1 thing in it is" if late == 1 else f"{late} things in it are"
+    return f"{things} late already: say what is late"
 
 
 def nothing_new(name: str) -> str:

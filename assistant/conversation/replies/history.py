@@ -49,7 +49,7 @@ def _line(shop: Shop, change: Change, today: date) -> str:
 def called(shop: Shop, table: str, id: str, today: date) -> str:
     """Name a record as people do: "field notebook (March)", "the idea lantern walk"."""
     record = find(getattr(shop, table), id)
-    return _NAMES[table](shop, record, today) if record is not None else "something since removed"
+    return _NAMES[table](shop, record, today) if record is not None else "What it made"
 
 
 def _item(_shop: Shop, item: Any, today: date) -> str:
@@ -60,7 +60,7 @@ def _mark(shop: Shop, mark: Any, today: date) -> str:
     owner, _, stage = mark.id.rpartition("/")
     item = find(shop.items, owner)
     whose = _item(shop, item, today) if item is not None else _box_of(shop, owner, today)
-    return f"{stage} of {whose}"
+    return f"{stage.capitalize()} of {whose}"
 
 
 def _box_of(shop: Shop, id: str, today: date) -> str:
@@ -68,18 +68,18 @@ def _box_of(shop: Shop, id: str, today: date) -> str:
 
 
 _NAMES: dict[str, Callable[[Shop, Any, date], str]] = {
-    "profile": lambda _shop, _record, _today: "what I know of the shop",
+    "profile": lambda _shop, _record, _today: "What I know of the shop",
     "suppliers": lambda _shop, record, _today: short(record.name, LINE),
     "boxes": lambda _shop, record, today: box_name(record.id, today),
     "items": _item,
-    "ideas": lambda _shop, record, _today: f"the idea {short(record.text, LINE)}",
-    "people": lambda _shop, record, _today: f"what I know of {record.name or record.chat}",
+    "ideas": lambda _shop, record, _today: f"The idea {short(record.text, LINE)}",
+    "people": lambda _shop, record, _today: f"What I know of {record.name or record.chat}",
     "ledger": _mark,
 }
 
 
 def _theme(name: str, theme: str, _today: date) -> str:
-    return f'theme of {name} is "{short(theme, LINE)}" again.' if theme else f"{name}: no theme."
+    return f'Theme of {name} is "{short(theme, LINE)}" again.' if theme else f"{name}: no theme."
 
 
 def _ships(name: str, on: date | None, today: date) -> str:
@@ -112,21 +112,17 @@ _FIELDS: dict[str, tuple[tuple[str, _Writer], ...]] = {
 
 def taken_back(entry: Entry, lines: Sequence[str]) -> tuple[str, ...]:
     """Say which change was taken back and what is true again."""
-    return (f"Taken back: {short(entry.why, LINE)}", *(_capital(line) for line in lines))
+    return (f"Taken back: {short(entry.why, LINE)}", *lines)
 
 
 def put_back(entry: Entry, lines: Sequence[str]) -> tuple[str, ...]:
     """Say that an undo was itself taken back."""
-    return (f"Put back: {short(entry.why, LINE)}", *(_capital(line) for line in lines))
-
-
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]
+    return (f"Put back: {short(entry.why, LINE)}", *lines)
 
 
 def changed_since(entry: Entry, names: Sequence[str], later: Entry | None, who: str) -> str:
     """Refuse to take back what was changed again, and say by what."""
-    text = f"Not taken back: {short(entry.why, LINE)}\n{_capital(names[0])} was changed since"
+    text = f"Not taken back: {short(entry.why, LINE)}\n{names[0]} was changed since"
     if len(names) > 1:
         text = f"{text}, and {plural(len(names) - 1, 'more record')}"
     if later is None:
