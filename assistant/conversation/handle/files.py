@@ -78,7 +78,7 @@ def bring_in(shop: Shop, request: BringIn, asked: Asked) -> Outcome:
 
 
 def _what_is_new(before: Shop, after: Shop, asked: Asked) -> tuple[str, ...]:
-    """Say how much of what came is late at once, the first thing due of it, and what is tightest."""
+    """Say how much of what came is late at once, what is due first, and what is tightest."""
     known = {one.key for one in dates.todo(before, asked.today)}
     new = [one for one in dates.todo(after, asked.today) if one.key not in known]
     if not new:

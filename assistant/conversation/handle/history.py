@@ -122,15 +122,14 @@ def show(shop: Shop, request: ShowHistory, asked: Asked) -> Outcome:
     if not shop.recent:
         return answer(asked, (say.NO_HISTORY,))
     back = taken_back(shop)
-    lines = [
-        say.line(
-            entry, _who(shop, entry, asked), _day(shop, entry.at), entry.number in back, asked.today
-        )
-        for entry in reversed(shop.recent[-SHOWN:])
-    ]
+    lines = [_line(shop, entry, entry.number in back, asked) for entry in shop.recent[-SHOWN:]]
     standing = (one for one in reversed(shop.recent[-SHOWN:]) if one.number not in back)
     buttons = [Button(f"Undo {one.number}", sentences.undo(one.number)) for one in standing][:2]
-    return answer(asked, lines, buttons, title="Latest changes")
+    return answer(asked, reversed(lines), buttons, title="Latest changes")
+
+
+def _line(shop: Shop, entry: Entry, back: bool, asked: Asked) -> str:
+    return say.line(entry, _who(shop, entry, asked), _day(shop, entry.at), back, asked.today)
 
 
 def _who(shop: Shop, entry: Entry, asked: Asked) -> str:
