@@ -6,7 +6,6 @@ a grid is row 1 of the sheet; text stands exactly as in the file; a number is a 
 from its shortest text; a date is a real date; a cell that cannot be read is a `Fault`.
 """
 
-import unicodedata
 from collections.abc import Iterable, Sequence
 from datetime import date
 from decimal import Decimal
@@ -18,9 +17,17 @@ from assistant.planning.model import Record
 MAX_BYTES = 10_000_000  # of a file as sent
 MAX_ROWS = 5_000
 MAX_COLUMNS = 200
-MAX_CELLS = 200_000  # that are not blank, over all sheets of a file
+MAX_CELLS = 100_000  # that are not blank, over all sheets of a file
 
-TURNS_WRITING = "\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069"
+# Control characters that are no white space, and those that turn the direction of writing.
+# Source: Unicode Standard Annex 9, section 2 (directional formatting characters).
+STEERING = dict.fromkeys(
+    (
+        *(code for code in (*range(32), *range(127, 160)) if not chr(code).isspace()),
+        *range(0x202A, 0x202F),
+        *range(0x2066, 0x206A),
+    )
+)
 
 
 class Problem(Record):
@@ -117,17 +124,7 @@ def text_of(cell: Cell) -> str:
 
 def plain(text: str) -> str:
     """Return text on one line, without the characters that steer instead of being read."""
-    return " ".join("".join(mark for mark in text if not _steers(mark)).split())
-
-
-def _steers(mark: str) -> bool:
-    """Control characters other than white space, and those that turn the direction of writing.
-
-    Source: Unicode Standard Annex 9, section 2 (directional formatting characters).
-    """
-    if mark.isascii():
-        return not mark.isprintable() and not mark.isspace()
-    return unicodedata.category(mark) == "Cc" or mark in TURNS_WRITING
+    return " ".join(text.translate(STEERING).split())
 
 
 def number_cell(value: int | float) -> Decimal | Fault:

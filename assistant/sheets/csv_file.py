@@ -10,7 +10,7 @@ import re
 from collections import Counter
 from typing import Literal
 
-from assistant.sheets.cells import MAX_ROWS, Cell, Fault, Grid, Problem, grid
+from assistant.sheets.cells import MAX_COLUMNS, MAX_ROWS, Cell, Fault, Grid, Problem, grid
 
 BYTE_ORDER_MARKS: tuple[tuple[bytes, str], ...] = (
     (b"\xef\xbb\xbf", "utf-8-sig"),
@@ -110,6 +110,8 @@ def _split(text: str, separator: str, quoting: Literal[0, 3]) -> list[list[str]]
     rows: list[list[str]] = []
     lines = io.StringIO(text, newline="")
     for row in csv.reader(lines, delimiter=separator, quoting=quoting):
+        if not any(row[MAX_COLUMNS:]):
+            del row[MAX_COLUMNS:]
         if len(rows) < MAX_ROWS:
             rows.append(row)
         elif any(cell.strip() for cell in row):

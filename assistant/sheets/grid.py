@@ -8,10 +8,11 @@ called decides nothing, only what is in it.
 import io
 import zipfile
 
-from assistant.sheets.cells import MAX_BYTES, Grid, Problem
+from assistant.sheets.cells import MAX_BYTES, Grid, Problem, plain
 from assistant.sheets.csv_file import read_csv
 from assistant.sheets.xlsx_file import read_xlsx
 
+LONGEST_NAME = 80  # characters of a file's name that are shown
 SEND_INSTEAD = "Save the table as .xlsx or .csv and send that."
 OLD_CONTAINER = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
 ENCRYPTED = "EncryptedPackage".encode("utf-16-le")  # source: [MS-OFFCRYPTO], section 2.3.4
@@ -45,9 +46,9 @@ def read_grids(content: bytes, name: str) -> tuple[Grid, ...] | Problem:
     """Read a CSV or XLSX file into its grids, one for each sheet.
 
     `content` is the whole file, `name` what the owner calls it. At most 10 MB, and for each
-    sheet 5,000 rows, 200 columns and 200,000 filled cells (see `cells`).
+    sheet 5,000 rows, 200 columns and 100,000 filled cells (see `cells`).
     """
-    called = " ".join(name.split())[:80] or "The file"
+    called = plain(name)[:LONGEST_NAME] or "The file"
     if not content.strip():
         return Problem(f"{called} is empty: there is nothing to read in it. {SEND_INSTEAD}")
     if len(content) > MAX_BYTES:

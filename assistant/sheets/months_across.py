@@ -96,9 +96,8 @@ class _Reader:
         self.unread: list[str] = []
         self.doubtful = False
         self.months = self.read_months()
-        self.commas = style_of([grid.rows[line][at] for line in place.lines for at in self.months])[
-            0
-        ]
+        cells = [grid.rows[line][at] for line in place.lines for at in self.months]
+        self.style, _ = style_of(cells)
         self.type = ""  # of the line of items above, for a line without a heading
         self.last: Items = {}  # the items of the last line that held any
         self.numbered: dict[int, Items] = {}  # the same by number: "item 2"
@@ -220,7 +219,7 @@ class _Reader:
         self.type = ""
 
     def take_boxes(self, line: int, head: Heading, cells: dict[int, Cell]) -> None:
-        style = self.commas
+        style = self.style
         if head.field == "ship_on":
             months = [self.months[at].month for at in cells]
             style, doubtful = style_of(list(cells.values()), months)
@@ -257,7 +256,7 @@ class _Reader:
             return []
         if not isinstance(cell, str) or number_in(cell) is not None:
             return Fault(f"says “{text_of(cell)[:40]}”, which names no item; write field notebook")
-        found = items_of(cell, self.commas.decimal_comma)
+        found = items_of(cell, self.style.decimal_comma)
         if isinstance(found, Fault):
             return found
         return [item_fields(item) | {"type": self.type} for item in found]
@@ -270,7 +269,7 @@ class _Reader:
             self.refused.append(Refused(name, f"“{head.text}” stands before any item."))
             return
         for at, cell in cells.items():
-            fields = read_field(head.field, cell, head, self.commas)
+            fields = read_field(head.field, cell, head, self.style)
             beside = items.get(at, [])
             if fields and len(beside) != 1:
                 fields = Fault(f"stands beside {len(beside)} items; write it beside one")

@@ -92,8 +92,10 @@ def _table(grid: Grid, top: int, row: Sequence[Cell]) -> Table | None:
 
 def _column_of_months(grid: Grid, top: int, taken: set[int]) -> int | None:
     """The first column whose cells are mostly months, whatever its heading."""
-    below = grid.rows[top + 1 :]
-    for at in range(len(grid.rows[top])):
+    below = grid.rows[top + 1 : top + 1 + LOOKED_THROUGH]
+    for at, own in enumerate(grid.rows[top]):
+        if read_when(own) is not None:
+            continue  # no heading, but a row of the table itself
         cells = [row[at] for row in below if not is_blank(row[at])]
         months = sum(read_when(cell) is not None for cell in cells)
         if at not in taken and cells and months >= MOSTLY * len(cells):

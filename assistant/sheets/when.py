@@ -8,7 +8,7 @@ read; what was guessed is said in `guessed`.
 import re
 from collections.abc import Iterable, Sequence
 from datetime import date
-from decimal import Decimal
+from functools import lru_cache
 
 from assistant.planning.model import Record
 from assistant.sheets.cells import Cell, text_of
@@ -76,7 +76,13 @@ def read_when(cell: Cell, day_first: bool = True, bare_months: bool = False) -> 
     """
     if isinstance(cell, date):
         return When(cell.month, cell.year, cell.day)
-    text = text_of(cell)
+    if isinstance(cell, str) and len(cell) > LONGEST:
+        return None
+    return _in_text(text_of(cell), day_first, bare_months)
+
+
+@lru_cache(maxsize=10_000)  # tables say the same months over and over, and are looked through twice
+def _in_text(text: str, day_first: bool, bare_months: bool) -> When | None:
     if bare_months and re.fullmatch(r"\d{1,2}", text) and 1 <= int(text) <= 12:
         return When(int(text))
     for pattern, groups in NUMERIC:
@@ -84,8 +90,6 @@ def read_when(cell: Cell, day_first: bool = True, bare_months: bool = False) -> 
             order = groups if groups != "aby" else "dmy" if day_first else "mdy"
             numbers = dict(zip(order, map(int, found.groups()), strict=True))
             return _whole(numbers["m"], numbers.get("y"), numbers.get("d"))
-    if isinstance(cell, Decimal) or len(text) > LONGEST:
-        return None
     return _in_words(text.replace("\u2019", "'"))
 
 
@@ -223,7 +227,7 @@ def settle_years(months: Sequence[When], start: int | None) -> tuple[int | None,
 def year_in(texts: Iterable[str]) -> int | None:
     """The one year that titles name, or None when they name none or several."""
     years = {
-        int(found) for text in texts for found in re.findall(r"(?<![\d.])20\d\d(?![\d.])", text)
+        int(found) for text in texts for found in re.findall(r"(?<![\d.])20\d\d(?!\d|\.\d)", text)
     }
     two = any(re.search(r"20\d\d\s*[-/–]\s*(?:20)?\d\d(?!\d)", text) for text in texts)
     return years.pop() if len(years) == 1 and not two else None

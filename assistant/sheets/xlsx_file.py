@@ -28,14 +28,15 @@ from assistant.sheets.cells import (
     grid,
     is_blank,
     number_cell,
+    plain,
 )
 
 if TYPE_CHECKING:
     from openpyxl.workbook import Workbook
 
 MAX_PARTS = 2_000
-MAX_UNPACKED = 80_000_000  # bytes, all parts
-MAX_SHEET_BYTES = 40_000_000  # a sheet: read as a stream
+MAX_UNPACKED = 100_000_000  # bytes, all parts
+MAX_SHEET_BYTES = 60_000_000  # a sheet: read as a stream
 MAX_XML_BYTES = 4_000_000  # any other part that is read: whole, in memory
 MAX_SHEETS = 40
 MAX_MERGED = 500  # ranges of one sheet
@@ -109,8 +110,9 @@ def _sheets(content: bytes, archive: zipfile.ZipFile, name: str) -> tuple[Grid, 
                 io.BytesIO(content), read_only=True, keep_links=False, data_only=True
             )
             _fill_in(rows, formulas, saved[sheet.title])
-        notes = _spread_merged(rows, _merged(archive, sheet))
-        made = grid(sheet.title, rows, notes, what=f"the sheet “{sheet.title}” of {name}")
+        notes = _spread_merged(rows, _merged(archive, sheet)) if len(rows) <= MAX_ROWS else ()
+        title = plain(sheet.title)
+        made = grid(title, rows, notes, what=f"The sheet “{title}” of {name}")
         if isinstance(made, Problem):
             problem = problem or made
             continue

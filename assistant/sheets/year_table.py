@@ -7,10 +7,10 @@ of several sheets exactly one is read, and the others are named.
 
 from msgspec.structs import replace
 
-from assistant.sheets.cells import Fault, Grid, Problem, is_blank, text_of, turn
+from assistant.sheets.cells import Grid, Problem, plain, text_of, turn
 from assistant.sheets.fields import ReadYear as ReadYear  # what this room hands out
 from assistant.sheets.fields import listed
-from assistant.sheets.grid import read_grids
+from assistant.sheets.grid import LONGEST_NAME, read_grids
 from assistant.sheets.months_across import Across, find_months, read_across
 from assistant.sheets.row_per_item import Table, find_table, read_rows
 from assistant.sheets.when import year_in
@@ -82,15 +82,15 @@ def _titles(grid: Grid, top: int, name: str) -> list[str]:
 
 
 def _what(grid: Grid, name: str) -> str:
-    called = " ".join(name.split())[:80] or "The file"
+    called = plain(name)[:LONGEST_NAME] or "The file"
     return f"The sheet “{grid.name}” of {called}" if grid.name else called
 
 
 def _no_months(grid: Grid, name: str) -> Problem:
     """Say what was seen instead of months, and headings that work."""
-    rows = ([cell for cell in row if not is_blank(cell)] for row in grid.rows)
-    first = max(rows, key=lambda row: sum(isinstance(cell, str) for cell in row), default=[])
-    seen = [f"“{text_of(cell)[:20]}”" for cell in first if not isinstance(cell, Fault)]
+    texts = ([text_of(cell) for cell in row] for row in grid.rows)
+    words = ([text for text in row if any(mark.isalpha() for mark in text)] for row in texts)
+    seen = [f"“{text[:20]}”" for text in max(words, key=len, default=[])]
     headings = f"I see the headings {listed(seen)}" if seen else "It is a table"
     return Problem(
         f"{_what(grid, name)} names no months. {headings}, but no column or row of months such as "

@@ -7,7 +7,7 @@ from datetime import date, timedelta
 from decimal import Decimal
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from assistant.planning.bringing_in import Alike, Altered, Incoming, fold, plan
@@ -207,6 +207,7 @@ def test_months_without_a_year(today: date, months: tuple[int, ...], first: str,
     assert f"{years[months[-1]]}-{months[-1]:02}" == last
 
 
+@settings(deadline=None)
 @given(
     st.dates(date(2026, 1, 1), date(2040, 12, 31)),
     st.lists(st.integers(1, 12), min_size=1, max_size=30),
@@ -314,6 +315,7 @@ ROWS = st.lists(
 SHOPS = st.sampled_from([shop(), PLANNED, shop("Tannwald", "2026-12: tea 4", currency="EUR")])
 
 
+@settings(deadline=None)
 @given(SHOPS, ROWS)
 def test_the_same_rows_twice_change_nothing(into: Shop, rows: tuple[Row, ...]) -> None:
     first = plan(into, rows, TODAY, "m7")
@@ -324,6 +326,7 @@ def test_the_same_rows_twice_change_nothing(into: Shop, rows: tuple[Row, ...]) -
     assert second.refused == first.refused
 
 
+@settings(deadline=None)
 @given(SHOPS, ROWS)
 def test_nothing_is_removed_and_names_stay_unique(into: Shop, rows: tuple[Row, ...]) -> None:
     incoming = plan(into, rows, TODAY, "m7")
@@ -337,12 +340,14 @@ def test_nothing_is_removed_and_names_stay_unique(into: Shop, rows: tuple[Row, .
     assert {item.box for item in after.items} <= {box.id for box in after.boxes}
 
 
+@settings(deadline=None)
 @given(SHOPS, ROWS)
 def test_undo_gives_the_plan_back(into: Shop, rows: tuple[Row, ...]) -> None:
     changes = plan(into, rows, TODAY, "m7").changes
     assert apply(apply(into, changes), invert(into, changes)) == into
 
 
+@settings(deadline=None)
 @given(ROWS, st.integers(-400, 400))
 def test_every_row_is_taken_or_refused(rows: tuple[Row, ...], days: int) -> None:
     today = TODAY + timedelta(days)

@@ -1,0 +1,6 @@
+"""No test may fail for being slow on a busy machine: examples here have no deadline."""
+
+from hypothesis import settings
+
+settings.register_profile("unhurried", deadline=None)
+settings.load_profile("unhurried")
