@@ -200,6 +200,7 @@ def test_the_next_job_of_a_long_lane_is_found_without_reading_the_lane(tmp_path:
 
         database._reader.set_progress_handler(count, 1)  # called at each step of the machine
         heads = Jobs(database).heads("in", clock.now() + timedelta(days=1))
+        assert Jobs(database).next_due("in", clock.now()) is None
         database._reader.set_progress_handler(None, 1)
     assert [(slip.key, slip.body) for slip in heads] == [
         ("moss", b"0"),
