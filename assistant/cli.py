@@ -7,6 +7,7 @@ never a traceback; nothing heavy is imported before it is needed.
 
 import argparse
 import asyncio
+import io
 import os
 import signal
 import sys
@@ -28,6 +29,8 @@ NO_SECRET = Problem(
 def main(arguments: list[str] | None = None) -> int:
     """Run one verb; return the exit status."""
     options = _parser().parse_args(arguments)
+    if isinstance(sys.stdout, io.TextIOWrapper):
+        sys.stdout.reconfigure(errors="replace")  # whatever characters the terminal lacks
     house = load_house()
     if isinstance(house, Problem):
         return _refuse(house.text)
@@ -74,9 +77,13 @@ def _parser() -> argparse.ArgumentParser:
 
 
 def _moment(text: str) -> datetime:
-    moment = datetime.fromisoformat(text)
-    if moment.tzinfo is not None:
-        raise argparse.ArgumentTypeError("a local time without a zone, such as 2027-03-01 08:00")
+    try:
+        moment = datetime.fromisoformat(text)
+    except ValueError:
+        moment = None
+    if moment is None or moment.tzinfo is not None:
+        example = 'give a local time without a zone, for example "2027-03-01 08:00"'
+        raise argparse.ArgumentTypeError(f'"{text}" cannot be used: {example}')
     return moment
 
 
@@ -85,8 +92,29 @@ def _refuse(sentence: str) -> int:
     return 2
 
 
-def _write(text: str) -> None:
-    print(text, flush=True)
+class _Output:
+    """Standard output, until whoever reads it hangs up; from then on BrokenPipeError each time."""
+
+    def __init__(self) -> None:
+        self._hung_up = False
+
+    def write(self, text: str) -> None:
+        """Print a text."""
+        if self._hung_up:
+            raise BrokenPipeError
+        try:
+            print(text, flush=True)
+        except BrokenPipeError:
+            self._hung_up = True
+            _drop_output()
+            raise
+
+
+def _drop_output() -> None:
+    """Let nothing that is still to be printed complain when the program ends."""
+    nowhere = os.open(os.devnull, os.O_WRONLY)
+    os.dup2(nowhere, sys.stdout.fileno())
+    os.close(nowhere)
 
 
 async def _with_signals(verb: Coroutine[Any, Any, int]) -> int:
@@ -103,11 +131,16 @@ async def _with_signals(verb: Coroutine[Any, Any, int]) -> int:
 
 
 async def _chat(options: argparse.Namespace, house: House) -> int:
-    interactive = sys.stdin.isatty()
+    interactive = sys.stdin.isatty() and sys.stdout.isatty()
     with tempfile.TemporaryDirectory(prefix="demo-shop-") as temporary:
         folder = options.data or Path(temporary)
-        lines = None if interactive else sys.stdin
-        await wiring.chat(folder, house, _write, lines=lines, now=options.now, demo=options.demo)
+        source, write = None if interactive else sys.stdin.fileno(), _Output().write
+        try:
+            await wiring.chat(
+                folder, house, write, source=source, now=options.now, demo=options.demo
+            )
+        except* BrokenPipeError:
+            pass  # whoever read has read enough
     return 0
 
 
@@ -125,7 +158,7 @@ async def _telegram(options: argparse.Namespace, house: House) -> int:
         options.data,
         house,
         token,
-        _write,
+        _Output().write,
         webhook=hook,
         bot_api=options.bot_api,
     )
@@ -135,9 +168,9 @@ async def _telegram(options: argparse.Namespace, house: House) -> int:
 async def _dead(options: argparse.Namespace, _: House) -> int:
     if options.revive is not None:
         if await wiring.revive(options.data, options.revive):
-            _write("It is tried again the next time the assistant runs.")
+            print("It is tried again the next time the assistant runs.")
             return 0
         return _refuse(f"There is no message {options.revive} that was given up.")
     for line in await wiring.dead(options.data):
-        _write(line)
+        print(line)
     return 0

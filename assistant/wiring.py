@@ -7,13 +7,13 @@ opened here is closed here, in reverse; an edge that a run does not need is not 
 import asyncio
 import os
 import secrets
-from collections.abc import AsyncIterator, Awaitable, Callable, Iterable, Iterator
-from contextlib import asynccontextmanager, contextmanager
+from collections.abc import AsyncIterator, Awaitable, Callable, Iterator
+from contextlib import asynccontextmanager, contextmanager, suppress
 from datetime import datetime
 from pathlib import Path
 from typing import Any, Generic, NamedTuple, TypeVar
 
-from assistant.conversation.handle.doors import let_owner_in, new_code
+from assistant.conversation.handle.doors import gone_away, let_owner_in, new_code
 from assistant.conversation.messages import Moment, Outcome
 from assistant.edges.clock import PretendClock, PretendTicks, SystemClock
 from assistant.edges.embedded.database import Database, Refused
@@ -75,23 +75,25 @@ async def running(
     """Open the data folder and keep the worker and the sender at work until the block ends.
 
     Raises CannotOpen. If either of the two stops on an error the block is cancelled and the
-    error raised: an assistant that half works is worse than one that says it stopped.
+    error raised: an assistant that half works is worse than one that says it stopped. The lanes
+    go by the real clock whatever `clock` says: a full disk is no part of a pretended year.
     """
     with opened(folder) as database:
-        mailbox, shelf = Mailbox(database, clock), Shelf(database, house)
+        mailbox, shelf = Mailbox(database, SystemClock()), Shelf(database, house)
         door = channel(Keep(database, clock))
         named = {door.name: door}
         ticker = Ticker(mailbox, shelf, ticks, clock)
-        worker = Worker(mailbox, shelf, named, clock, secrets.token_hex, ticker.planned)
+        worker = Worker(mailbox, shelf, named, clock, secrets.token_hex, ticker)
         sender = Sender(mailbox, shelf, named)
         take = gateway(mailbox, lambda _: SHOP)
-        async with asyncio.TaskGroup() as tasks:
-            at_work = [tasks.create_task(worker.run()), tasks.create_task(sender.run())]
-            try:
-                yield Running(mailbox, shelf, worker, ticker, take, door, clock)
-            finally:
-                for task in at_work:
-                    task.cancel()
+        with alarms(ticks, ticker):
+            async with asyncio.TaskGroup() as tasks:
+                at_work = [tasks.create_task(worker.run()), tasks.create_task(sender.run())]
+                try:
+                    yield Running(mailbox, shelf, worker, ticker, take, door, clock)
+                finally:
+                    for task in at_work:
+                        task.cancel()
 
 
 @contextmanager
@@ -114,42 +116,46 @@ async def chat(
     house: House,
     write: Write,
     *,
-    lines: Iterable[str] | None,
+    source: int | None,
     now: datetime | None,
     demo: bool,
 ) -> None:
-    """Hold a conversation in the terminal: `lines` played on a pretend clock, or (None) typed.
+    """Hold a conversation in the terminal: the lines of an open file or pipe (`source`) played on
+    a pretend clock, or (None) typed.
 
     `now` is a naive local time of the shop to pretend it is; `demo` fills an empty folder with
     the invented shop. Raises CannotOpen.
     """
     from assistant.edges.terminal.channel import YOU, TerminalChannel
-    from assistant.edges.terminal.lines import Conversation, play, typed
+    from assistant.edges.terminal.lines import Conversation, piped, play, typed
 
-    clock, ticks = _time(now, pretend=lines is not None)
-    channel = TerminalChannel(write, clock, bold=lines is None and "NO_COLOR" not in os.environ)
+    clock, ticks = _time(now, pretend=source is not None)
+    channel = TerminalChannel(write, clock, bold=source is None and "NO_COLOR" not in os.environ)
     async with running(folder, house, clock, ticks, lambda _: channel) as at_work:
         if demo:
             await _open_demo(at_work)
         shop = await at_work.worker.shop(SHOP)
         await at_work.commit(let_owner_in(shop, YOU, clock.now()))
-        with alarms(ticks, at_work.ticker):
-            await at_work.ticker.start((SHOP,))
-            conversation = Conversation(
-                channel,
-                at_work.take,
-                at_work.settle,
-                mover(at_work, clock, ticks),
-                write,
-                secrets.token_hex(6),
-            )
-            if demo or lines is None:
+        await at_work.ticker.start((SHOP,))
+        conversation = Conversation(
+            channel,
+            at_work.take,
+            at_work.settle,
+            mover(at_work, clock, ticks),
+            write,
+            secrets.token_hex(6),
+        )
+        try:
+            if demo or source is None:
                 await conversation.say("hello")
-            if lines is None:
+            if source is None:
                 async for line in typed(folder / "typed-lines"):
                     await conversation.say(line)
             else:
-                await play(lines, conversation, write)
+                await play(piped(source), conversation, write)
+        finally:
+            with suppress(NoRoom):
+                await at_work.commit(gone_away(await at_work.worker.shop(SHOP), YOU))
 
 
 async def telegram(
@@ -182,9 +188,8 @@ async def telegram(
     try:
         async with running(folder, house, clock, ticks, channel) as at_work:
             await _show_first_code(at_work, write)
-            with alarms(ticks, at_work.ticker):
-                await at_work.ticker.start((SHOP,))
-                await at_work.channel.run(at_work.take)
+            await at_work.ticker.start((SHOP,))
+            await at_work.channel.run(at_work.take)
     except* CannotStart as problems:
         raise CannotOpen(str(problems.exceptions[0])) from None
 
@@ -238,16 +243,11 @@ def mover(
             return False
         while alarm := ticks.take(target):
             shop, due = alarm
-            await stand_at(max(due, clock.now()))
+            clock.set(max(due, clock.now()))
             await at_work.ticker.ring(shop, due)
             await at_work.settle()
-        await stand_at(target)
+        clock.set(target)
         return True
-
-    async def stand_at(moment: datetime) -> None:
-        clock.set(moment)
-        at_work.mailbox.wake()
-        await at_work.settle()
 
     return move
 

@@ -41,6 +41,7 @@ class Outgoing(Record, tag="outgoing"):
     shop: str
     chat: str
     reply: Reply
+    last: bool = False  # tells of something given up; when this fails too, nobody is told
 
 
 Inward = Incoming | Tick | Unreached

@@ -68,22 +68,22 @@ class Mailbox(Protocol):
     """Durable lanes. Jobs of one key run in order, one at a time, through retries too; keys do
     not wait for each other. A handler that returns must have settled its job; one that raises is
     rolled back and tried again after a growing wait, then kept as dead; Later waits without
-    counting, and so does NoRoom. `given_up` is awaited in the transaction that keeps a job as
-    dead, whether its handler failed or its process was killed in every try; should it fail
-    itself, the job is kept as dead without it. `put` returns False when a job marked `once` was put before in
-    this lane (remembered for 7 days after it was done); a job put with `after` takes its turn
-    when its time has come and holds nobody back before. `serve` runs until cancelled, and then
-    lets go of what is in hand. `revive` gives a dead job its tries again in its old place. `idle`
-    returns when no job of these lanes is runnable or in hand. `wake` must be called by whoever
-    moves a pretend clock."""
+    counting, and so does NoRoom.
+
+    `put` returns False when a job marked `once` was put before in this lane (remembered for 7
+    days after it was done); a job put with `after` takes its turn when its time has come and
+    holds nobody back before. `serve` runs until cancelled, and then lets go of what is in hand.
+    Its `given_up` is awaited in the transaction that keeps a job as dead, whether its handler
+    failed or its process was killed in every try; should it fail itself, the job is kept as dead
+    without it. `revive` gives a dead job its tries again in its old place. `idle` returns when
+    no job of these lanes is runnable or in hand. `wake` must be called by whoever moves a pretend
+    clock."""
 
     def begin(self) -> AbstractAsyncContextManager[Tx]: ...
     async def put(
         self, tx: Tx, lane: str, key: str, body: bytes, *, once: str = "", after: timedelta = NOW
     ) -> bool: ...
-    async def serve(
-        self, lane: str, handler: Handler, given_up: Burial | None = None
-    ) -> None: ...
+    async def serve(self, lane: str, handler: Handler, given_up: Burial | None = None) -> None: ...
     async def idle(self, *lanes: str) -> None: ...
     async def dead(self, lane: str) -> tuple[Dead, ...]: ...
     async def revive(self, id: int) -> bool: ...

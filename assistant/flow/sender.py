@@ -8,12 +8,23 @@ twice only if the machine dies between sending and settling.
 import logging
 from collections.abc import Mapping
 
-from assistant.flow.messages import IN, OUT, Unreached, decode_outward, encode, prefix
-from assistant.flow.ports import Channel, Job, Later, Mailbox, NoRoom, Shelf, Unreachable
+from assistant.conversation.handle.given_up import reply_given_up
+from assistant.flow.messages import IN, OUT, Outgoing, Unreached, decode_outward, encode, prefix
+from assistant.flow.ports import (
+    Channel,
+    Dead,
+    Job,
+    Later,
+    Mailbox,
+    NoRoom,
+    Shelf,
+    Tx,
+    Unreachable,
+)
 
 log = logging.getLogger(__name__)
 
-ELSEWHERE_WAIT = 3600.0  # seconds: the chat belongs to a channel that is not running now
+ELSEWHERE_WAIT = 300.0  # seconds: the chat belongs to a channel that is not running now
 NO_ROOM_WAIT = 5.0  # seconds
 
 
@@ -28,7 +39,7 @@ class Sender:
 
     async def run(self) -> None:
         """Serve until cancelled."""
-        await self._mailbox.serve(OUT, self.handle)
+        await self._mailbox.serve(OUT, self.handle, self.given_up)
 
     async def handle(self, job: Job) -> None:
         """Send one reply and settle it."""
@@ -57,3 +68,13 @@ class Sender:
             raise Later(NO_ROOM_WAIT) from None
         self._taken.discard(job.id)
         log.info("sent" if reached else "a chat cannot be reached")
+
+    async def given_up(self, tx: Tx, dead: Dead) -> None:
+        """Tell that a reply was given up; a notice that was given up is told of no more."""
+        out = decode_outward(dead.body)
+        if out.last:
+            return
+        shop = await self._shelf.load(out.shop)
+        for reply in reply_given_up(shop, out.chat, dead.tries):
+            notice = Outgoing(shop=shop.id, chat=reply.to, reply=reply, last=True)
+            await self._mailbox.put(tx, OUT, reply.to, encode(notice))

@@ -1,8 +1,9 @@
 """Ticks: the moments at which a shop's nudges fall due.
 
 Knows: that a shop has one next due time, worked out anew after every commit. Must not know: what
-wakes it. Invariant: a tick carries no news; whether anything is due is decided from the ledger
-when the tick is handled, so a late, doubled or missed tick does no harm.
+wakes it. Invariants: a tick carries no news; whether anything is due is decided from the ledger
+when the tick is handled, so a late, doubled or missed tick does no harm; whatever the ledger says,
+a shop rings at most once a minute.
 """
 
 from datetime import datetime, timedelta
@@ -12,7 +13,8 @@ from assistant.flow.ports import Clock, Mailbox, NoRoom, Shelf, Ticks
 from assistant.planning.model import Shop
 from assistant.planning.nudges import next_due
 
-AGAIN = timedelta(minutes=1)  # after a tick that could not be kept
+AGAIN = timedelta(minutes=1)  # from one alarm of a shop to the next, at least
+REST = timedelta(days=1)  # after a tick that was given up
 
 
 class Ticker:
@@ -23,6 +25,7 @@ class Ticker:
         self._shelf = shelf
         self._ticks = ticks
         self._clock = clock
+        self._not_before: dict[str, datetime] = {}
 
     async def start(self, shops: tuple[str, ...]) -> None:
         """Set every shop's alarm; what fell due while nobody ran rings at once."""
@@ -31,13 +34,26 @@ class Ticker:
 
     def planned(self, shop: Shop) -> None:
         """Set the alarm of a shop that has just been saved."""
-        self._ticks.set(shop.id, next_due(shop, self._clock.now()))
+        now = self._clock.now()
+        due = next_due(shop, now)
+        if due is not None:
+            held = min(self._not_before.get(shop.id, now), now + REST)
+            due = max(due, held)
+        self._ticks.set(shop.id, due)
+
+    def rest(self, shop: str) -> None:
+        """Let a day pass before a shop's next alarm: what it asked for could not be done."""
+        self._set_again(shop, REST)
 
     async def ring(self, shop: str, at: datetime) -> None:
-        """Put a tick into lane "in"; the same alarm rings once."""
+        """Put a tick into lane "in"."""
+        self._not_before[shop] = self._clock.now() + AGAIN
         try:
             async with self._mailbox.begin() as tx:
-                once = f"tick/{shop}/{at.isoformat()}"
-                await self._mailbox.put(tx, IN, shop, encode(Tick(at=at)), once=once)
+                await self._mailbox.put(tx, IN, shop, encode(Tick(at=at)))
         except NoRoom:
-            self._ticks.set(shop, self._clock.now() + AGAIN)
+            self._set_again(shop, AGAIN)
+
+    def _set_again(self, shop: str, wait: timedelta) -> None:
+        self._not_before[shop] = self._clock.now() + wait
+        self._ticks.set(shop, self._not_before[shop])

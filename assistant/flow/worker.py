@@ -10,10 +10,12 @@ import asyncio
 import logging
 from collections.abc import Callable, Mapping
 
+import msgspec
 from msgspec.structs import replace
 
 from assistant.conversation.converse import converse
 from assistant.conversation.handle.doors import unreached
+from assistant.conversation.handle.given_up import job_given_up
 from assistant.conversation.handle.nudging import morning
 from assistant.conversation.messages import File, Moment, Outcome, Reply
 from assistant.flow.messages import (
@@ -27,7 +29,20 @@ from assistant.flow.messages import (
     encode,
     prefix,
 )
-from assistant.flow.ports import RECENT, Channel, Clock, Job, Later, Mailbox, NoRoom, Shelf, Stale
+from assistant.flow.ports import (
+    RECENT,
+    Channel,
+    Clock,
+    Dead,
+    Job,
+    Later,
+    Mailbox,
+    NoRoom,
+    Shelf,
+    Stale,
+    Tx,
+)
+from assistant.flow.ticker import Ticker
 from assistant.planning import calendars
 from assistant.planning.changes import apply, invert
 from assistant.planning.model import Change, Entry, Put, Shop
@@ -43,7 +58,7 @@ NO_ROOM = Reply(
 
 
 class Worker:
-    """Handles lane "in". `planned` is told of every shop that was saved, so that its next due
+    """Handles lane "in". The ticker is told of every shop that was saved, so that its next due
     time can be set; `token` gives a fresh unguessable text for codes."""
 
     def __init__(
@@ -53,20 +68,20 @@ class Worker:
         channels: Mapping[str, Channel],
         clock: Clock,
         token: Callable[[], str],
-        planned: Callable[[Shop], None],
+        ticker: Ticker,
     ) -> None:
         self._mailbox = mailbox
         self._shelf = shelf
         self._channels = channels
         self._clock = clock
         self._token = token
-        self._planned = planned
+        self._ticker = ticker
         self._shops: dict[str, Shop] = {}
         self._told_no_room: set[int] = set()
 
     async def run(self) -> None:
         """Serve until cancelled."""
-        await self._mailbox.serve(IN, self.handle)
+        await self._mailbox.serve(IN, self.handle, self.given_up)
 
     async def handle(self, job: Job) -> None:
         """Handle one job of lane "in" and settle it."""
@@ -81,6 +96,20 @@ class Worker:
             await self._tell_no_room(job, body)
             raise Later(NO_ROOM_WAIT) from None
         self._told_no_room.discard(job.id)
+
+    async def given_up(self, tx: Tx, dead: Dead) -> None:
+        """Tell that a message or a tick was given up."""
+        try:
+            body = decode_inward(dead.body)
+        except msgspec.MsgspecError:
+            body = None
+        if isinstance(body, Tick):
+            self._ticker.rest(dead.key)
+        shop = await self.shop(dead.key)
+        heard = body.heard if isinstance(body, Incoming) else None
+        for reply in job_given_up(shop, heard, dead.tries, digest=isinstance(body, Tick)):
+            out = Outgoing(shop=shop.id, chat=reply.to, reply=reply, last=True)
+            await self._mailbox.put(tx, OUT, reply.to, encode(out))
 
     async def shop(self, id: str) -> Shop:
         """Return the shop as last committed; costs one look at its version when nothing changed."""
@@ -109,7 +138,7 @@ class Worker:
         recent = (*shop.recent, entry)[-RECENT:] if entry else shop.recent
         saved = replace(apply(shop, changes), version=version, recent=recent)
         self._shops[job.key] = saved
-        self._planned(saved)
+        self._ticker.planned(saved)
         log.info(
             "handled %s: %d changes, %d replies",
             type(body).__name__,
@@ -126,7 +155,10 @@ class Worker:
         message is handled again, which is safe because handling is pure.
         """
         ref = body.heard.id if isinstance(body, Incoming) else f"job/{job.id}"
-        moment = Moment(now=self._clock.now(), ref=ref, token=self._token(), content=content)
+        now = self._clock.now()
+        if isinstance(body, Tick):
+            now = max(now, body.at)  # a clock set back a little must not miss the morning
+        moment = Moment(now=now, ref=ref, token=self._token(), content=content)
         learnt: tuple[Change, ...] = ()
         for _ in range(2):
             known = apply(shop, learnt)

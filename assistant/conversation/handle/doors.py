@@ -253,10 +253,15 @@ def let_owner_in(shop: Shop, address: str, now: datetime) -> Outcome:
     """Let in whoever sits at the machine itself, as an owner; nothing when they are."""
     del now  # as above
     known = next((one for one in shop.people if one.chat == address), None)
-    if known is not None and known.role == "owner":
-        return Outcome()
-    person = known or Person(id=address, chat=address)
-    return Outcome(notes=(Put(replace(person, role="owner")),))
+    person = replace(known or Person(id=address, chat=address), role="owner", reachable=True)
+    return Outcome(notes=() if person == known else (Put(person),))
+
+
+def gone_away(shop: Shop, address: str) -> Outcome:
+    """Note that whoever sat at the machine went away: no digests pile up there until they are
+    back, and nobody is told, because nothing is wrong."""
+    known = next((one for one in shop.people if one.chat == address and one.reachable), None)
+    return Outcome(notes=() if known is None else (Put(replace(known, reachable=False)),))
 
 
 # --- requests -------------------------------------------------------------------------------

@@ -14,16 +14,18 @@ from pathlib import Path
 
 from assistant.conversation.messages import File, Heard, Reply
 from assistant.flow.messages import Incoming, Outgoing
-from assistant.flow.ports import Clock
+from assistant.flow.ports import Clock, Later
 
 YOU = "terminal:you"
 WIDTH = 64  # columns at most, so that it reads like a phone
+HUNG_UP_WAIT = 1.0  # seconds
 LETTERS = "abcdefghijklmnopqrstuvwxyz"
 PICTURES = {".jpg", ".jpeg", ".png", ".webp", ".gif"}
 SHEETS = {".csv", ".tsv", ".xlsx", ".xlsm", ".xls", ".ods", ".txt", ".pdf"}
 # C0, C1 and DEL steer a terminal; bidirectional overrides can make a line read backwards.
-_STEERING = (*range(9), *range(11, 32), *range(127, 160), *range(0x202A, 0x202F), *range(0x2066, 0x206A))
-CONTROLS = dict.fromkeys(_STEERING, " ")
+STEERING = ((0, 9), (11, 32), (127, 160), (0x202A, 0x202F), (0x2066, 0x206A))
+CONTROLS = {code: " " for first, after in STEERING for code in range(first, after)}
+UNTORN = "\x00"  # a space at which no line may end; `clean` lets none through from outside
 
 
 class TerminalChannel:
@@ -45,7 +47,8 @@ class TerminalChannel:
         A letter alone is the button of that letter in the last reply. A line that ends in the
         path of a picture or a spreadsheet brings that file, the words before it its caption.
         """
-        text, pressed = line.strip(), False
+        # A terminal hands on bytes that are no text as half characters; nobody could keep those.
+        text, pressed = line.encode(errors="replace").decode().strip(), False
         if len(text) == 1 and text.lower() in LETTERS[: len(self._says)]:
             text, pressed = self._says[LETTERS.index(text.lower())], True
         words, path = split_path(text) if not pressed else (text, None)
@@ -68,9 +71,13 @@ class TerminalChannel:
         return Incoming(heard=heard, document_ref=str(path.resolve()))
 
     async def send(self, out: Outgoing, file: File | None) -> None:
-        """Print a reply, its buttons lettered, its file's whereabouts named."""
+        """Print a reply, its buttons lettered, its file named. Raises Later when whoever read
+        has hung up: the reply waits for the next time."""
+        try:
+            self._write(render(out.reply, width(), bold=self._bold, file=file))
+        except BrokenPipeError:
+            raise Later(HUNG_UP_WAIT) from None
         self._says = tuple(button.says for row in out.reply.buttons for button in row)
-        self._write(render(out.reply, width(), bold=self._bold, file=file))
 
     async def fetch(self, ref: str) -> bytes | None:
         """Read the file at a path; None when it is gone."""
@@ -114,9 +121,9 @@ def render(reply: Reply, columns: int, *, bold: bool, file: File | None = None) 
     if file is not None:
         lines.append(f"(file: {clean(file.name)}, {len(file.content):,} bytes)")
     labels = [button.label for row in reply.buttons for button in row]
-    touch = "   ".join(f"[{LETTERS[n]}] {clean(label)}" for n, label in enumerate(labels[:26]))
-    if touch:
-        lines += textwrap.wrap(touch, columns)
+    touches = (f"[{letter}] {clean(label)}" for letter, label in zip(LETTERS, labels, strict=False))
+    whole = "   ".join(touch.replace(" ", UNTORN) for touch in touches)
+    lines += (line.replace(UNTORN, " ") for line in textwrap.wrap(whole, columns))
     return "\n".join(lines) + "\n"
 
 

@@ -4,13 +4,20 @@ Knows: where lines come from (a prompt, a pipe). Must not know: what a message m
 the next line is read when the last has been answered; the end of the lines is a normal end.
 """
 
+import asyncio
+import codecs
+import os
 import re
-from collections.abc import AsyncIterator, Awaitable, Callable, Iterable
+import threading
+from collections.abc import AsyncIterator, Awaitable, Callable
+from contextlib import suppress
 from datetime import datetime
 from pathlib import Path
 
 from assistant.edges.terminal.channel import TerminalChannel, clean
 from assistant.flow.ports import NoRoom, Take
+
+CHUNK = 65_536  # bytes read at once
 
 NOT_KEPT = "I could not keep that: the disk is full or cannot be written to. Please say it again."
 NO_MOMENT = 'I could not read a time there. For example: "@2027-03-01 08:00".'
@@ -78,15 +85,55 @@ class Conversation:
 
 
 async def play(
-    lines: Iterable[str], conversation: Conversation, write: Callable[[str], None]
+    lines: AsyncIterator[str], conversation: Conversation, write: Callable[[str], None]
 ) -> None:
     """Say the lines of a script one after another, each echoed. A line that begins with "#" is
     a remark."""
-    for line in lines:
-        text = line.rstrip("\r\n")
+    async for text in lines:
         if text.strip() and not text.startswith("#"):
             write(f"> {clean(text)}\n" if len(text) <= 500 else f"> {clean(text[:499])}\u2026\n")
             await conversation.say(text)
+
+
+async def piped(source: int) -> AsyncIterator[str]:
+    """Yield the lines of an open file or pipe, until it ends. What is not UTF-8 is replaced.
+
+    It is read in threads that nobody waits for, so that a pipe in which nothing comes keeps no
+    signal from ending the program; bare `os.read` holds no lock that such a thread would die
+    with.
+    """
+    decoder = codecs.getincrementaldecoder("utf-8-sig")(errors="replace")
+    rest = ""
+    while chunk := await _in_thread(lambda: os.read(source, CHUNK)):
+        *lines, rest = (rest + decoder.decode(chunk)).split("\n")
+        for line in lines:
+            yield line.rstrip("\r")
+    if rest := rest + decoder.decode(b"", final=True):
+        yield rest.rstrip("\r")
+
+
+async def _in_thread(read: Callable[[], bytes]) -> bytes:
+    loop = asyncio.get_running_loop()
+    answer: asyncio.Future[bytes] = loop.create_future()
+
+    def settle(result: bytes | OSError) -> None:
+        if answer.done():
+            return
+        if isinstance(result, OSError):
+            answer.set_exception(result)
+        else:
+            answer.set_result(result)
+
+    def work() -> None:
+        try:
+            result: bytes | OSError = read()
+        except OSError as error:
+            result = error
+        with suppress(RuntimeError):  # the loop is closed when the program ended meanwhile
+            loop.call_soon_threadsafe(settle, result)
+
+    threading.Thread(target=work, daemon=True).start()
+    return await answer
 
 
 async def typed(history: Path) -> AsyncIterator[str]:
