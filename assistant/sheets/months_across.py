@@ -99,12 +99,14 @@ class _Reader:
         cells = [grid.rows[line][at] for line in place.lines for at in self.months]
         self.style, _ = style_of(cells)
         self.type = ""  # of the line of items above, for a line without a heading
+        self.kinds = self.read_kinds()
         self.last: Items = {}  # the items of the last line that held any
         self.numbered: dict[int, Items] = {}  # the same by number: "item 2"
 
     def read(self, start: int | None) -> ReadYear:
         for line in self.place.lines:
-            self.take_line(line)
+            if not self.kinds or line > self.place.at + 1:
+                self.take_line(line)
         years = self.years(start)
         rows = tuple(
             Row(
@@ -143,6 +145,16 @@ class _Reader:
                 self.no_month(at, cell)
         return months
 
+    def read_kinds(self) -> dict[int, Heading]:
+        """What each column holds, where a second line of headings says so: an item, its cost."""
+        line = next((line for line in self.place.lines if not self.head_text(line)), None)
+        if line is None or line != self.place.at + 1 or self.grid.turned:
+            return {}
+        texts = {at: text_of(self.grid.rows[line][at]) for at in self.months}
+        kinds = {at: heading(text) for at, text in texts.items() if text}
+        fields = {kind.field for kind in kinds.values()}
+        return kinds if len(fields) > 1 and fields <= {*READERS} else {}
+
     def no_month(self, at: int, cell: Cell) -> None:
         """A column that is no box: a total, or notes; in a turned table a slip of the pen."""
         if self.grid.turned and heading(text_of(cell)).field not in (TOTAL, UNREAD):
@@ -157,13 +169,15 @@ class _Reader:
             self.notes.append(f"The year {start} was taken from a title.")
         whens = [When(when.month, when.year or beside.get(at)) for at, when in self.months.items()]
         years = dict(zip(self.months, settle_years(whens, start), strict=True))
-        seen: dict[int, int] = {}
+        last: dict[int, int] = {}  # month -> its last column
         for at, when in self.months.items():
-            if years[at] is None and seen.setdefault(when.month, at) not in (at, at - 1):
+            if years[at] is None and last.get(when.month, at - 1) < at - 1:
                 name = MONTHS[when.month - 1].title()
                 why = f"is {name} a second time; write the year too, as in {name} 2028"
                 self.refuse(self.place.at, at, Fault(why))
                 del years[at]
+            else:
+                last[when.month] = at
         return years
 
     def years_beside(self) -> dict[int, int]:
@@ -177,11 +191,11 @@ class _Reader:
             if not found or not all(found.values()):
                 continue
             years: dict[int, int] = {}
-            last: int | None = None
+            before: int | None = None
             for at in self.months:
-                last = found.get(at) or last
-                if last is not None:
-                    years[at] = last
+                before = found.get(at) or before
+                if before is not None:
+                    years[at] = before
             return years
         return {}
 
@@ -214,7 +228,7 @@ class _Reader:
         else:
             if text:
                 self.type = "" if head.field == "item" else text.rstrip(" #0123456789:")
-            self.take_items(line, head, cells)
+            (self.take_mixed if self.kinds else self.take_items)(line, head, cells)
             return
         self.type = ""
 
@@ -245,6 +259,21 @@ class _Reader:
         self.last = items
         if head.number is not None:
             self.numbered[head.number] = items
+
+    def take_mixed(self, line: int, head: Heading, cells: dict[int, Cell]) -> None:
+        """Read a line in which the columns of a month hold an item and what stands beside it."""
+        items: Items = {}
+        for at, cell in cells.items():
+            kind = self.kinds.get(at, head)
+            if kind.field not in OF_AN_ITEM and kind.field not in OF_A_BOX:
+                self.take_items(line, head, {at: cell})
+                items[at] = self.last.get(at, [])
+            elif kind.field in OF_A_BOX:
+                self.take_boxes(line, kind, {at: cell})
+            else:
+                of_month = [one for one in items if self.months[one] == self.months[at]]
+                self.last = {at: items[max(of_month)]} if of_month else {at: []}
+                self.take_facts(line, kind, {at: cell})
 
     def items_in(self, cell: Cell) -> list[Fields] | Fault:
         """The items of a cell; a mark under the heading of a type stands for one of that type."""

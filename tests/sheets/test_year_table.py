@@ -360,6 +360,29 @@ def test_a_theme_merged_over_two_months_holds_for_both() -> None:
     assert [row.item for row in read.rows if row.item] == ["a"]
 
 
+def test_columns_of_different_things_below_each_month() -> None:
+    def dress(sheet: Worksheet) -> None:
+        sheet.merge_cells("B1:D1")
+        sheet.merge_cells("E1:G1")
+
+    rows: list[Sequence[Any]] = [
+        ("", "March 2027", "", "", "April 2027", "", ""),
+        ("", "Item", "Supplier", "Cost", "Item", "Supplier", "Cost"),
+        ("Tea", "mint", "Brackenfold", 1.2, "nettle", "", 1.3),
+        ("Pin", "", "Aldermoor", "", "moss pin", "Tannwald", "low"),
+    ]
+    read = year(book(rows, dress))
+    assert [(r.month, r.item, r.type, r.supplier, r.unit_cost) for r in read.rows] == [
+        (3, "mint", "Tea", "Brackenfold", Decimal("1.2")),
+        (4, "nettle", "Tea", "", Decimal("1.3")),
+        (4, "moss pin", "Pin", "Tannwald", None),
+    ]
+    assert refusals(read) == {
+        "cell C4": "stands beside 0 items; write it beside one.",
+        "cell G4": "says “low”, which is no price; write 3.10 or £3.10.",
+    }
+
+
 def test_facts_by_number() -> None:
     read = year(
         ",Jan,Feb,Mar\nItem 1,tea,pin,map\nItem 2,jar,,\nCost 1,1.10,1.20,1.30\nCost 2,2,,\n"
