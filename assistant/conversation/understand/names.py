@@ -8,6 +8,7 @@ that might be another word is asked about.
 
 import re
 from collections.abc import Iterable, Sequence
+from functools import lru_cache
 
 from assistant.conversation.replies.plain import MONTHS, box_name
 from assistant.conversation.sentences import idea_ref, item_name, one_line
@@ -67,7 +68,8 @@ def exact_item(text: str, c: Context) -> str | None:
 
 
 def _coming(c: Context) -> list[Item]:
-    return [item for item in c.shop.items if item.box[:7] >= c.month]
+    month = c.month
+    return [item for item in c.shop.items if item.box >= month]
 
 
 def _in_one_box(said: str, c: Context) -> str | Unclear | None:
@@ -103,6 +105,7 @@ def _partly(said: str, items: Sequence[Item]) -> list[Item]:
     return same or [item for item, stems in found if wanted <= stems]
 
 
+@lru_cache(maxsize=8192)
 def _stems(name: str) -> frozenset[str]:
     return frozenset(singular(word) for word in words_of(fold(name)) if word not in _LITTLE.split())
 
@@ -115,16 +118,16 @@ def _slipped(said: str, text: str, c: Context) -> str | Unclear:
     return Unclear(f'I know no item "{tidy(text)[:NAME]}"', _offers(maybe, c))
 
 
-def _nearly(said: str, items: Iterable[Item], how: str) -> list[Item]:
+def _nearly(said: str, items: Sequence[Item], how: str) -> list[Item]:
     """Items in whose names each word of `said` stands, or one that it is a slip of."""
     wanted = _stems(said)
+    known = frozenset[str]().union(*(_stems(item.name) for item in items))
     ways = ("sure",) if how == "sure" else ("sure", "maybe")
+    right = [{stem for stem in known if w == stem or slip(w, stem) in ways} for w in wanted]
+    if not right or not all(right):
+        return []
     return [
-        item
-        for item in items
-        if wanted
-        and (stems := _stems(item.name))
-        and all(w in stems or any(slip(w, stem) in ways for stem in stems) for w in wanted)
+        item for item in items if all(not stems.isdisjoint(_stems(item.name)) for stems in right)
     ]
 
 

@@ -12,6 +12,7 @@ A pattern is words with `[optional words]`, `(one|or another)`, slots `{name:kin
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
+from functools import cache
 from typing import Any
 
 from assistant.conversation.messages import Button
@@ -56,11 +57,11 @@ class Phrasing:
 
 @dataclass(frozen=True, slots=True)
 class Compiled:
-    """One pattern of a phrasing made ready to match."""
+    """One pattern of a phrasing made ready to match; `form` is its regular expression."""
 
     phrasing: Phrasing
     pattern: str
-    form: re.Pattern[str]
+    form: str
     slots: tuple[tuple[str, Resolver], ...]
     keys: frozenset[str]  # one of these words stands in every sentence of this pattern
 
@@ -104,7 +105,7 @@ class Table:
 def read(line: Line, c: Context, table: Table) -> tuple[Compiled, Request | Question] | None:
     """The first pattern that fits, and what it comes to."""
     for row in table.candidates(line):
-        found = row.form.fullmatch(line.plain)
+        found = _ready(row.form).fullmatch(line.plain)
         built = _fill(row, found, line, c) if found else None
         if built is not None:
             return row, built
@@ -160,7 +161,13 @@ def _compiled(phrasing: Phrasing, pattern: str, kinds: Mapping[str, Kind]) -> Co
         form += _literal(parts[place])
         if place + 2 < len(parts):
             form += f"(?P<{parts[place + 1]}>{kinds[parts[place + 2]].pattern})"
-    return Compiled(phrasing, pattern, re.compile(form, re.IGNORECASE), slots, _keys(pattern))
+    return Compiled(phrasing, pattern, form, slots, _keys(pattern))
+
+
+@cache
+def _ready(form: str) -> re.Pattern[str]:
+    """A form compiled when it is first needed: all of them would make the first reply late."""
+    return re.compile(form, re.IGNORECASE)
 
 
 def _literal(text: str) -> str:

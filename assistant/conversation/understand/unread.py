@@ -12,7 +12,7 @@ from assistant.conversation.replies.plain import short
 from assistant.conversation.requests import KeepIdea, Question, Request
 from assistant.conversation.sentences import help_on, keep_idea
 from assistant.conversation.understand.context import Context
-from assistant.conversation.understand.days import read_day
+from assistant.conversation.understand.days import month_number, read_day
 from assistant.conversation.understand.names import known_item, read_item
 from assistant.conversation.understand.phrasings import SPOKEN, TABLE
 from assistant.conversation.understand.reading import Phrasing, read
@@ -28,7 +28,7 @@ _ASKING = (
     "could should shall will would must"
 )
 _COMMANDS = "swap move drop remove delete undo rename add ship put done rehearse show theme"
-_ONLY_COMMANDS = "swap undo rename rehearse"
+_ALWAYS_COMMANDS = "swap undo rename rehearse"
 
 
 def slipped(line: Line, c: Context) -> Request | Question | None:
@@ -92,7 +92,7 @@ def thought(text: str, line: Line, c: Context) -> Request | Question:
     if line.asks or any(_is_asking(word) for word in line.words[:1]):
         return not_understood(line, "I read a question, but not what it is about.")
     first = line.words[0] if line.words else ""
-    if (first in _COMMANDS.split() and len(line.words) <= 4) or first in _ONLY_COMMANDS.split():
+    if first in _ALWAYS_COMMANDS.split() or _half_said(line):
         return not_understood(line, f'I read "{first}", but not the rest of it.', idea=True)
     if len(line.words) <= 3 and isinstance(known_item(line.written, c), str):
         return _about_item(line, c)
@@ -102,6 +102,14 @@ def thought(text: str, line: Line, c: Context) -> Request | Question:
     if isinstance(found, Unclear):
         return Question(f"I read a thought, but {found.why}. Send it in parts, please.")
     return KeepIdea(found.text, found.months, found.link, taken_for_one=True)
+
+
+def _half_said(line: Line) -> bool:
+    """Whether a short line begins with a command or holds nothing but words of commands."""
+    words = line.words
+    known = [w in TABLE.vocabulary or len(w) <= 2 or month_number(w) is not None for w in words]
+    begun = words[:1] and words[0] in _COMMANDS.split()
+    return bool((len(words) <= 4 and begun) or (len(words) <= 2 and all(known)))
 
 
 def _is_asking(word: str) -> bool:
