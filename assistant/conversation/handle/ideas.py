@@ -102,7 +102,7 @@ def edit(
 
 def show_list(shop: Shop, request: ListIdeas, asked: Asked) -> Outcome:
     """List ideas, newest first, by state, months and a word; numbers can be used afterwards."""
-    found = [idea for idea in reversed(shop.ideas) if _matches(idea, request)]
+    found = _found(shop, request)
     title = say.heading(request.state, request.months, request.word)
     if not found:
         waiting = sum(idea.state == "waiting" for idea in shop.ideas)
@@ -120,12 +120,16 @@ def show_list(shop: Shop, request: ListIdeas, asked: Asked) -> Outcome:
     return answer(asked, lines, buttons, title=title, talk=talk)
 
 
-def _matches(idea: Idea, request: ListIdeas) -> bool:
-    if idea.state != request.state:
-        return False
-    if request.months and not set(request.months) & set(idea.months):
-        return False
-    return request.word.casefold() in f"{idea.text} {idea.link} {idea.source}".casefold()
+def _found(shop: Shop, request: ListIdeas) -> list[Idea]:
+    """The ideas that were asked for, newest first: one cheap pass for each thing asked."""
+    found = [idea for idea in reversed(shop.ideas) if idea.state == request.state]
+    if request.months:
+        wanted = set(request.months)
+        found = [idea for idea in found if not wanted.isdisjoint(idea.months)]
+    if request.word:
+        word = request.word.casefold()
+        found = [one for one in found if word in f"{one.text} {one.link} {one.source}".casefold()]
+    return found
 
 
 def _first_buttons(first: Idea, request: ListIdeas, asked: Asked) -> Iterable[Button]:
