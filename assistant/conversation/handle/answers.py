@@ -29,7 +29,7 @@ from assistant.planning.changes import find, profile_of
 from assistant.planning.deadlines import Deadline, deadlines, ship_date
 from assistant.planning.model import Box, Item, Shop
 
-SHOWN = 15  # lines of a list that was asked for; a digest is shorter
+SHOWN = 10  # lines of a list that was asked for; a digest is shorter
 TOUCHED = 3  # of a list, how many have buttons of their own
 PUT_OFF_DAYS = 3
 RESCUED = 3  # late things for which it is said at once what can still be done
@@ -43,6 +43,7 @@ STATES = (
     ("source", "settled"),
 )
 OPEN = "open"
+SHIPPED = "shipped"
 
 
 def what_is_due(shop: Shop, request: WhatIsDue, asked: Asked) -> Outcome:
@@ -118,13 +119,17 @@ def how_is(shop: Shop, request: HowIs, asked: Asked) -> Outcome:
         return _not_planned(shop, request.box, on, asked)
     coming = [d for d in dates.todo(shop, today) if d.box == box.id]
     inside = [item for item in shop.items if item.box == box.id]
+    gone = dates.shipped(shop, box.id, today)
+    following = _following(shop, today) if gone else None
     lines = (
         _ships(shop, box, on, today),
-        *_contents(shop, inside, today),
+        *_contents(shop, inside, today, gone=gone is not None),
         *_next_lines(coming, today),
         dates.tightest_of(shop, (box.id,), today),
+        say.next_box(following[1].id, following[1].theme, following[0], today) if following else "",
     )
     buttons = (
+        *((_how_is(following[1], today),) if following else ()),
         Button("What is due", sentences.what_is_due()),
         Button("Why", sentences.why(shop, box=box.id)),
         *(Button(f"Done: {d.stage}", sentences.done(shop, d.key)) for d in coming[:1]),
@@ -136,22 +141,29 @@ def how_is(shop: Shop, request: HowIs, asked: Asked) -> Outcome:
 def _not_planned(shop: Shop, box: str, on: date | None, asked: Asked) -> Outcome:
     """Say that a box is not planned: the next one that ships, or how to begin."""
     today = asked.today
-    coming = [
-        (ships, one)
-        for one in shop.boxes
-        if (ships := ship_date(shop, one.id, today)) and ships >= today
-    ]
     talk = about(asked, item="", box=box)
     lines = [say.nothing_planned(box, on, today)]
-    if not coming:
+    following = _following(shop, today)
+    if following is None:
         return answer(asked, (*lines, say.begin_with(box, today)), talk=talk)
-    ships, following = min(coming, key=lambda pair: (pair[0], pair[1].id))
-    lines.append(say.next_box(following.id, following.theme, ships, today))
-    buttons = (
-        Button(f"How is {box_name(following.id, today)}", sentences.how_is(following.id)),
-        Button("The year", sentences.show_year()),
-    )
+    ships, coming = following
+    lines.append(say.next_box(coming.id, coming.theme, ships, today))
+    buttons = (_how_is(coming, today), Button("The year", sentences.show_year()))
     return answer(asked, lines, buttons, talk=talk)
+
+
+def _following(shop: Shop, today: date) -> tuple[date, Box] | None:
+    """Return the next box to ship, with its day."""
+    coming = (
+        (ships, box)
+        for box in shop.boxes
+        if (ships := ship_date(shop, box.id, today)) and ships >= today
+    )
+    return min(coming, key=lambda pair: (pair[0], pair[1].id), default=None)
+
+
+def _how_is(box: Box, today: date) -> Button:
+    return Button(f"How is {box_name(box.id, today)}", sentences.how_is(box.id))
 
 
 def _ships(shop: Shop, box: Box, on: date | None, today: date) -> str:
@@ -167,11 +179,11 @@ def _next_lines(coming: Sequence[Deadline], today: date) -> tuple[str, ...]:
     return (say.late_count(late), say_dates.next_due(coming[0], today)) if coming else ()
 
 
-def _contents(shop: Shop, inside: Sequence[Item], today: date) -> tuple[str, ...]:
+def _contents(shop: Shop, inside: Sequence[Item], today: date, *, gone: bool) -> tuple[str, ...]:
     """The items of a box: how far they are, what they cost, a line each."""
     done = {(d.item, d.stage) for d in deadlines(shop, today) if d.state == "done"}
-    states = {item.id: how_far(item.id, done) for item in inside}
-    counts = {word: 0 for _, word in STATES} | {OPEN: 0}
+    states = {item.id: SHIPPED if gone else how_far(item.id, done) for item in inside}
+    counts = {SHIPPED: 0} | {word: 0 for _, word in STATES} | {OPEN: 0}
     for state in states.values():
         counts[state] += 1
     currency = profile_of(shop).currency
