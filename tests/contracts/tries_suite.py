@@ -68,7 +68,7 @@ class TriesSuite:
         seen = Recorder()
 
         async def failing(job: Job) -> None:
-            raise ValueError("no good")
+            raise ValueError(job.id)
 
         async def given_up(tx: Tx, dead: Dead) -> None:
             assert await edge.mailbox.dead("in") == ()  # not committed yet
