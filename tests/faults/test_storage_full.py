@@ -5,8 +5,9 @@ import os
 import subprocess
 import sys
 from collections.abc import Callable, Iterator
-from contextlib import closing
+from contextlib import closing, contextmanager
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 import pytest
 
@@ -18,6 +19,7 @@ from assistant.planning.model import Box, Put
 from tests.contracts.edge import HOUSE, START, Edge, Recorder
 from tests.contracts.shelf_suite import save
 
+NOBODY = 65534  # the user id that owns nothing, by convention
 BIG = File("p", "lantern.jpg", bytes(200_000))
 
 
@@ -190,8 +192,9 @@ def test_a_failure_that_cannot_be_written_down_is_written_when_it_can(
 # writes fail in the middle of the log (write(2): EFBIG when a file would pass RLIMIT_FSIZE).
 LIMITED = """
 import asyncio, resource, sys
-from contextlib import closing
+from contextlib import closing, contextmanager
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from assistant.edges.embedded import Database, Shelf
 from assistant.flow.ports import NoRoom
 from assistant.planning.model import Box, Put
@@ -235,12 +238,27 @@ def test_a_write_that_fails_halfway_leaves_the_last_commit(tmp_path: Path, past:
     )
 
 
-@pytest.mark.skipif(
-    not hasattr(os, "geteuid") or os.geteuid() == 0, reason="root may write anywhere"
-)
-def test_a_read_only_folder_is_said_when_it_is_opened(tmp_path: Path) -> None:
-    Database(tmp_path).close()
-    for path in (*tmp_path.iterdir(), tmp_path):
-        path.chmod(0o500)
-    with pytest.raises(NoRoom):
-        Database(tmp_path)
+@contextmanager
+def somebody() -> Iterator[Path]:
+    """A folder of somebody who, unlike root, may not write just anywhere."""
+    with TemporaryDirectory() as name:
+        if os.geteuid() != 0:
+            yield Path(name)
+            return
+        os.chown(name, NOBODY, NOBODY)
+        os.seteuid(NOBODY)
+        try:
+            yield Path(name)
+        finally:
+            os.seteuid(0)
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="Windows has no such modes")
+def test_a_read_only_folder_is_said_when_it_is_opened() -> None:
+    with somebody() as folder:
+        Database(folder).close()
+        for path in (*folder.iterdir(), folder):
+            path.chmod(0o500)
+        with pytest.raises(NoRoom):
+            Database(folder)
+        folder.chmod(0o700)
