@@ -167,9 +167,9 @@ def _deadlines(
             if marked:
                 rests_on += tuple(chain.from_iterable(marked.get(o.id, ()) for o in (box, *inside)))
             kept = memory.get(box.id)
-            if kept is None or not kept.stands(ship, rests_on):
+            if kept is None or not kept.stands(rests_on):
                 found = lister.list_box(box, tuple(zip(inside, tracks, strict=True)), marks, ship)
-                kept = memory[box.id] = Kept(ship, rests_on, found)
+                kept = memory[box.id] = Kept(rests_on, found)
             lists.append(kept.found)
     return tuple(sorted(chain.from_iterable(lists), key=attrgetter("on")))
 
@@ -177,17 +177,12 @@ def _deadlines(
 class Kept(NamedTuple):
     """The deadlines of one box, and the records and tracks that they were derived from."""
 
-    ship: date
     rests_on: tuple[object, ...]
     found: list[Deadline]
 
-    def stands(self, ship: date, rests_on: tuple[object, ...]) -> bool:
+    def stands(self, rests_on: tuple[object, ...]) -> bool:
         """Whether nothing has changed: a record that was not touched stays the same object."""
-        return (
-            ship == self.ship
-            and len(rests_on) == len(self.rests_on)
-            and all(map(is_, rests_on, self.rests_on))
-        )
+        return len(rests_on) == len(self.rests_on) and all(map(is_, rests_on, self.rests_on))
 
 
 @cached_by_identity(4)

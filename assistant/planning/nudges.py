@@ -75,7 +75,7 @@ def digest_for(shop: Shop, person: Person, now: datetime) -> Digest | None:
 def told(digest: Digest, shop: Shop) -> tuple[Change, ...]:
     """Return the changes that record a digest as told."""
     old = find(shop.mornings, digest.person)
-    still = [pair for pair in (old.told if old else ()) if pair[1] >= digest.day]
+    still = [pair for pair in (old.told if old else ()) if pair[1] > digest.day]
     new = [(deadline.key, deadline.on) for deadline in digest.ahead]
     return (Put(Morning(digest.person, digest.day, tuple(dict.fromkeys((*still, *new))))),)
 

@@ -214,14 +214,8 @@ def _track(
         laid = [steps[place] for place in range(first, first + len(line)) if place in steps]
         if laid:
             runs.append(Run(source, first, Route(laid, keys)))
-    clear = [_clear(calendar) for calendar in keys.values()]
-    return Track(
-        tuple(asks.values()),
-        tuple(runs),
-        steps,
-        keys,
-        (max(first for first, _ in clear), min(last for _, last in clear)),
-    )
+    firsts, lasts = zip(*map(_clear, keys.values()), strict=True)
+    return Track(tuple(asks.values()), tuple(runs), steps, keys, (max(firsts), min(lasts)))
 
 
 @cached_by_identity(16)

@@ -114,6 +114,26 @@ def boxes() -> st.SearchStrategy[tuple[Box, ...]]:
 
 
 @st.composite
+def profiles(draw: Callable[..., Any]) -> Profile:
+    """A shop of one of three sizes, with its week, ship days and a few days off."""
+    return Profile(
+        subscribers=draw(st.sampled_from((0, 420, 4000))),
+        ship_rule=draw(
+            st.sampled_from(
+                (
+                    "the 15th or the working day before",
+                    "every 2 weeks from 2026-10-06",
+                    "second Tuesday",
+                )
+            )
+        ),
+        week=draw(st.sampled_from(("Mon-Fri", "Tue-Sat"))),
+        closures=tuple(draw(st.lists(closures(), max_size=1))),
+        lengths=draw(st.sampled_from(((), (("pack", 2), ("sample", 8))))),
+    )
+
+
+@st.composite
 def shops(draw: Callable[..., Any]) -> Shop:
     """A whole plan, with its holidays and a ledger."""
     made = draw(boxes())
@@ -129,25 +149,10 @@ def shops(draw: Callable[..., Any]) -> Shop:
         for box in made
         for name in ("notebook", "tea", "pin")[: draw(st.integers(0, 3))]
     ]
-    profile = Profile(
-        subscribers=draw(st.sampled_from((0, 420, 4000))),
-        ship_rule=draw(
-            st.sampled_from(
-                (
-                    "the 15th or the working day before",
-                    "every 2 weeks from 2026-10-06",
-                    "second Tuesday",
-                )
-            )
-        ),
-        week=draw(st.sampled_from(("Mon-Fri", "Tue-Sat"))),
-        closures=tuple(draw(st.lists(closures(), max_size=1))),
-        lengths=draw(st.sampled_from(((), (("pack", 2), ("sample", 8))))),
-    )
     shop = Shop(
         id="mossgate",
         house=house(),
-        profile=(profile,),
+        profile=(draw(profiles()),),
         suppliers=draw(suppliers()),
         boxes=made,
         items=tuple(items),

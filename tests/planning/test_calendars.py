@@ -65,6 +65,7 @@ def test_a_suppliers_closure_without_a_date_for_next_year_is_expected_again() ->
     assert not calendar.provisional(date(2027, 8, 3))
     assert not calendar.is_working(date(2028, 8, 3))
     assert calendar.provisional(date(2028, 8, 3))
+    assert calendar.is_working(date(2025, 8, 4))  # nor any in the years before
     [run] = calendar.skipped(date(2028, 8, 2), date(2028, 8, 13))
     assert "as in 2027" in run.reason
 

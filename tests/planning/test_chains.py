@@ -121,6 +121,10 @@ def test_what_is_done_moves_the_expectation() -> None:
     assert expected(ordered) == date(2027, 2, 16)
     # not dispatched on 9 February as it should have been: today at the earliest
     assert expected(ordered, date(2027, 2, 12)) == date(2027, 2, 19)
+    waiting = apply(
+        plan, [Put(Mark("2027-03.tea/order", until=today, at=datetime(2027, 1, 4, 9, tzinfo=UTC)))]
+    )
+    assert expected(waiting) == expected(plan)
     sent = at(ordered, "2027-03.tea/dispatch", date(2027, 2, 4))
     assert expected(sent, date(2027, 2, 12)) == date(2027, 2, 12)  # should be here: not yet in hand
     assert expected(sent) == date(2027, 2, 11)
@@ -135,7 +139,10 @@ def test_goods_that_come_on_a_rest_day_are_in_hand_the_day_after() -> None:
 
 
 def test_a_supplier_that_never_works_again_is_not_expected() -> None:
-    plan = shop("Aldermoor: closed from 2027-02-01, lead 5d", "2027-06: tea@Aldermoor; pin")
+    plan = shop(
+        "Aldermoor: closed from 2027-02-01, lead 5d",
+        "2027-06: tea@Aldermoor; lamp, lead 30w",  # the lamp is too late, but it will come
+    )
     found = binding(plan, "2027-06", date(2027, 2, 2))
     assert found is not None
     assert (found.name, found.expected, found.float) == ("tea", None, None)

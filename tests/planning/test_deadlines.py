@@ -270,3 +270,13 @@ def test_a_supplier_that_never_works_has_no_dates_to_give() -> None:
     assert stages == {"stock"}
     assert on(made, "2027-06.pin/order") is not None
     assert on(made, "2027-06/theme") is not None
+
+
+def test_things_of_one_day_are_listed_in_the_order_in_which_they_are_done() -> None:
+    made = shop("Aldermoor", "2027-06: tea@Aldermoor")
+    day = on(made, "2027-06.tea/order")
+    assert [one.stage for one in deadlines(made, TODAY) if one.on == day] == [
+        "order",
+        "start",
+        "dispatch",
+    ]

@@ -23,7 +23,7 @@ from assistant.planning.model import (
     Supplier,
 )
 from tests.planning.plans import TODAY, done, fresh, marks, shops
-from tests.trade import item, lead, shop, supplier
+from tests.trade import house, item, lead, shop, supplier, with_stages
 
 # --- against a walk day by day ---------------------------------------------------------------
 
@@ -182,3 +182,10 @@ def test_an_unchanged_plan_gives_the_same_answer_and_a_change_its_own_box_only()
     after = {one.key: one for one in deadlines(done(made, "2027-03.tea/order"), TODAY)}
     for one in before:
         assert (after[one.key] is one) is (one.box == "2027-04")
+
+
+def test_another_table_of_stages_is_another_plan() -> None:
+    made = shop("2027-03", "2027-04: pin")
+    before = deadlines(made, TODAY)
+    other = replace(made, house=with_stages(house(), card={"days": 13}, stock={"days": 2}))
+    assert deadlines(other, TODAY) == deadlines(fresh(other), TODAY) != before
