@@ -5,7 +5,7 @@ from collections import Counter
 
 import pytest
 
-from assistant.conversation.requests import Question, Request
+from assistant.conversation.requests import KeepIdea, Question, Request
 from assistant.conversation.understand import understand
 from assistant.planning.model import Talk
 from tests.conversation import utterances
@@ -36,6 +36,13 @@ def test_asks(text: str, words: str, offers: tuple[str, ...]) -> None:
     says = [option.says for option in asked.options]
     for offer in offers:
         assert any(one.startswith(offer) for one in says), says
+
+
+@pytest.mark.parametrize("text", utterances.THOUGHTS)
+def test_a_thought_is_kept(text: str) -> None:
+    (kept,) = said(text)
+    assert isinstance(kept, KeepIdea)
+    assert kept.taken_for_one
 
 
 def test_the_table_is_as_large_as_it_should_be() -> None:

@@ -20,6 +20,7 @@ from assistant.conversation.requests import (
     Question,
     Request,
 )
+from assistant.conversation.sentences import what_is_due
 from assistant.conversation.understand.context import Context
 from assistant.conversation.understand.phrasings import TABLE
 from assistant.conversation.understand.reading import Compiled, read
@@ -49,6 +50,31 @@ _NO = (
     "don't",
     "stop",
     "forget it",
+)
+
+_THANKS = (
+    *(
+        "thanks",
+        "thank you",
+        "thank you very much",
+        "many thanks",
+        "cheers",
+        "ta",
+        "thx",
+        "thanks a lot",
+    ),
+    *(
+        "great",
+        "good",
+        "cool",
+        "perfect",
+        "lovely",
+        "nice",
+        "well done",
+        "bye",
+        "goodbye",
+        "good night",
+    ),
 )
 
 Understood = tuple[Request, ...] | Question
@@ -89,6 +115,8 @@ def _answer(said: str, c: Context) -> Understood | None:
     draft = find(c.shop.drafts, c.talk.id) if c.talk.id else None
     if low in _YES:
         return (BringIn(),) if draft else _yes(c)
+    if low in _THANKS:
+        return Question("You are welcome.", (Button("What is due", what_is_due()),))
     if low not in _NO:
         return None
     return (LeaveOut(),) if draft else Question("All right, nothing was changed.")

@@ -86,6 +86,8 @@ def _of_month(month: int, which: str, year: str, c: Context) -> str | Unclear:
     if year:
         number = int(year.lstrip("'"))
         return _checked(number + 2000 if number < 100 else number, month, "", c)
+    if which == "this":
+        return f"{c.today.year + (month < c.today.month):04}-{month:02}"
     if which == "last":
         return f"{c.today.year - (month >= c.today.month):04}-{month:02}"
     if which == "next" and month == c.today.month:

@@ -17,7 +17,7 @@ _FESTIVAL = re.compile(
     rf"(?:for )?(?:(?P<both>{COUNT}) (?P<unit>days?|weeks?) "
     r"(?:(?:on )?either side of|both sides of|around|round)"
     rf"|(?P<before>{COUNT}) days? before and (?P<after>{COUNT}) days? after"
-    rf"|(?P<only>{COUNT}) days? (?P<side>before|after|from))"
+    rf"|(?P<only>{COUNT}) (?P<units>days?|weeks?) (?P<side>before|after|from))"
     r" (?:the )?(?:lunar|chinese) new year(?:'s day)?",
     re.IGNORECASE,
 )
@@ -65,12 +65,14 @@ def _festival(found: re.Match[str]) -> Closure | Unclear:
     numbers = {
         side: count_of(found[side] or "0") or 0 for side in ("both", "before", "after", "only")
     }
-    weeks = (found["unit"] or "").startswith("week")
+    each = 7 if (found["unit"] or found["units"] or "").startswith("week") else 1
     before, after = numbers["before"], numbers["after"]
     if found["both"]:
-        before = after = numbers["both"] * (7 if weeks else 1)
+        before = after = numbers["both"] * each
+    elif found["side"] == "before":
+        before = numbers["only"] * each
     elif found["only"]:
-        before, after = (numbers["only"], 0) if found["side"] == "before" else (0, numbers["only"])
+        after = numbers["only"] * each
     if max(before, after) > 60:
         return Unclear("more than 60 days on a side of the lunar new year is no closure I can plan")
     return Closure("lunar new year closure", festival=True, before=before, after=after)

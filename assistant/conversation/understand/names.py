@@ -115,7 +115,7 @@ def _slipped(said: str, text: str, c: Context) -> str | Unclear:
     if sure := _nearly(said, coming, "sure") or _nearly(said, c.shop.items, "sure"):
         return _one_of(sure, text, c)
     maybe = _nearly(said, coming, "maybe")
-    return Unclear(f'I know no item "{tidy(text)[:NAME]}"', _offers(maybe, c))
+    return Unclear(f'I know no item "{tidy(text)[:NAME]}"', _offers(maybe, c), stray=True)
 
 
 def _nearly(said: str, items: Sequence[Item], how: str) -> list[Item]:
@@ -123,7 +123,9 @@ def _nearly(said: str, items: Sequence[Item], how: str) -> list[Item]:
     wanted = _stems(said)
     known = frozenset[str]().union(*(_stems(item.name) for item in items))
     ways = ("sure",) if how == "sure" else ("sure", "maybe")
-    right = [{stem for stem in known if w == stem or slip(w, stem) in ways} for w in wanted]
+    right = [
+        {stem for stem in known if w == stem or slip(w, stem, "maybe") in ways} for w in wanted
+    ]
     if not right or not all(right):
         return []
     return [
@@ -201,7 +203,7 @@ def _known_supplier(said: str, c: Context) -> str | Unclear | None:
     if found:
         offers = tuple((name, name) for name in found[:OFFERED])
         return Unclear(f'"{said}" could be {len(found)} suppliers', offers)
-    maybe = [name for name in names if slip(wanted, fold(name)) == "maybe"]
+    maybe = [name for name in names if slip(wanted, fold(name), "maybe") == "maybe"]
     if not maybe:
         return None
     new = (f"New supplier {said[:20]}", f"supplier {said}")

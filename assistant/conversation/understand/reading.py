@@ -18,6 +18,7 @@ from typing import Any
 from assistant.conversation.messages import Button
 from assistant.conversation.replies.plain import short
 from assistant.conversation.requests import Question, Request
+from assistant.conversation.sentences import keep_idea
 from assistant.conversation.understand.context import Context
 from assistant.conversation.understand.unclear import Unclear
 from assistant.conversation.understand.words import Line
@@ -142,7 +143,9 @@ def question(
         Button(short(label, 40), says if why.whole else f"{before}{says}{after}")
         for label, says in why.offers[:OFFERED]
     )
-    example = "" if options else f"For example: {phrasing.example}"
+    if why.stray:
+        options = (*options, Button("Keep it as an idea", keep_idea(line.written)))
+    example = "" if why.offers else f"For example: {phrasing.example}"
     return Question((text + example).strip(), options)
 
 

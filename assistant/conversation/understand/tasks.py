@@ -180,7 +180,9 @@ def _of(rule: StageRule, what: str, c: Context) -> Task | Unclear | None:
     if not isinstance(item, Unclear):
         return Task(rule.name, item=item) if item else None
     offers = tuple((label, f"{rule.name} {says}") for label, says in item.offers)
-    return Unclear(item.why, offers) if offers else _items_of(rule, what, c) or item
+    if offers:
+        return Unclear(item.why, offers, stray=item.stray)
+    return _items_of(rule, what, c) or item
 
 
 def _box(rule: StageRule, what: str, c: Context) -> str | Unclear | None:

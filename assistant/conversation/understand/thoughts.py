@@ -52,7 +52,7 @@ def _plain_word(text: str, found: re.Match[str]) -> bool:
     """Whether a month's name may be another word: it begins a sentence and more words follow."""
     before, after = text[: found.start()].rstrip(), text[found.end() :]
     begins = not before or before[-1] in ".!?:\n"
-    return found[0] in _PLAIN_WORDS and begins and re.match(r" [a-z]", after) is not None
+    return found[0] in _PLAIN_WORDS and begins and re.match(r" (?:[a-z]|I\b)", after) is not None
 
 
 def _parts(joined: str) -> list[str]:

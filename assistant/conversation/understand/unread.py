@@ -10,15 +10,16 @@ import re
 from assistant.conversation.messages import Button
 from assistant.conversation.replies.plain import short
 from assistant.conversation.requests import KeepIdea, Question, Request
-from assistant.conversation.sentences import help_on, keep_idea
+from assistant.conversation.sentences import help_on, keep_idea, when, why
 from assistant.conversation.understand.context import Context
 from assistant.conversation.understand.days import month_number, read_day
-from assistant.conversation.understand.names import known_item, read_item
+from assistant.conversation.understand.names import known_item
 from assistant.conversation.understand.phrasings import SPOKEN, TABLE
 from assistant.conversation.understand.reading import Phrasing, read
 from assistant.conversation.understand.thoughts import idea_of
 from assistant.conversation.understand.unclear import Unclear
 from assistant.conversation.understand.words import Line, slip, words_of
+from assistant.scheduling.weeks import weekday_number
 
 SLIPS = 8  # words at the beginning of a line that are looked at for slips
 ALIKE = 84  # of 100: how like an example a line is before it is taken for one half said
@@ -28,6 +29,12 @@ _ASKING = (
     "could should shall will would must"
 )
 _COMMANDS = "swap move drop remove delete undo rename add ship put done rehearse show theme"
+# Words of commands that thoughts are full of.
+_LITTLE = (
+    "a an the of in on to for and or with is are be it at as by from i we you my our me all any"
+    " this that not no so up out more new have has could would one each next year box do them"
+    " us like card cards set number"
+)
 _ALWAYS_COMMANDS = "swap undo rename rehearse"
 
 
@@ -90,13 +97,13 @@ def thought(text: str, line: Line, c: Context) -> Request | Question:
     if day is not None:
         return not_understood(line, "I read a date, but not what is to be then.")
     if line.asks or any(_is_asking(word) for word in line.words[:1]):
-        return not_understood(line, "I read a question, but not what it is about.")
+        return not_understood(line, "I read a question, but not what it is about.", idea=True)
     first = line.words[0] if line.words else ""
     if first in _ALWAYS_COMMANDS.split() or _half_said(line):
         return not_understood(line, f'I read "{first}", but not the rest of it.', idea=True)
-    if len(line.words) <= 3 and isinstance(known_item(line.written, c), str):
-        return _about_item(line, c)
-    if len(line.words) <= 12 and _likest(line, ALIKE):
+    if len(line.words) <= 3 and (item := known_item(line.written, c)):
+        return _about_item(line, item, c)
+    if len(line.words) <= 12 and (_like_a_command(line) or _likest(line, ALIKE)):
         return not_understood(line, f'I am not sure what "{short(line.written, 40)}" means.', True)
     found = idea_of(text)
     if isinstance(found, Unclear):
@@ -108,8 +115,17 @@ def _half_said(line: Line) -> bool:
     """Whether a short line begins with a command or holds nothing but words of commands."""
     words = line.words
     known = [w in TABLE.vocabulary or len(w) <= 2 or month_number(w) is not None for w in words]
-    begun = words[:1] and words[0] in _COMMANDS.split()
-    return bool((len(words) <= 4 and begun) or (len(words) <= 2 and all(known)))
+    if words and words[0] in _COMMANDS.split():
+        return len(words) <= 4 or ":" in line.plain
+    return len(words) <= 2 and all(known)
+
+
+def _like_a_command(line: Line) -> bool:
+    """Whether most words that carry meaning are those of commands, dates and numbers; names of
+    months are left out, since thoughts have them too."""
+    words = [w for w in line.words if w not in _LITTLE.split() and not month_number(w)]
+    known = [w for w in words if w in _TELLING or w.isdecimal() or weekday_number(w) is not None]
+    return len(known) >= 2 and len(known) * 4 >= len(words) * 3
 
 
 def _is_asking(word: str) -> bool:
@@ -152,17 +168,22 @@ def _likest(line: Line, least: int) -> list[Phrasing]:
 
 
 NO_ANSWERS = frozenset((*(row.example for row in SPOKEN), help_on()))
+_TELLING = TABLE.vocabulary - frozenset(_LITTLE.split())
 _EXAMPLES = [row.example.lower() for row in SPOKEN]
 
 
-def _about_item(line: Line, c: Context) -> Question:
-    """A bare name: an item's, so what about it?"""
-    name = line.written
-    item = read_item(name, c)
-    text = f'I read the name of an item, "{short(name, 40)}", but not what about it.'
-    asks = (("When to order it", f"when order {name}"), ("Why", f"why {name}"))
-    known = tuple(Button(label, says) for label, says in asks if isinstance(item, str))
-    return Question(text, (*known, Button("Keep it as an idea", keep_idea(name))))
+def _about_item(line: Line, item: str | Unclear, c: Context) -> Question:
+    """A bare name: an item's, or that of several, so what about it?"""
+    name = short(line.written, 40)
+    text = f'I read the name of an item, "{name}", but not what about it.'
+    keep = Button("Keep it as an idea", keep_idea(line.written))
+    if isinstance(item, str):
+        order = Button("When to order it", when(c.shop, item))
+        return Question(text, (order, Button("Its dates", why(c.shop, item)), keep))
+    offers = [
+        Button(short(f"When: {label}", 40), f"when order {says}") for label, says in item.offers
+    ]
+    return Question(text, (*offers, keep))
 
 
 def or_an_idea(line: Line, asked: Question) -> Question:

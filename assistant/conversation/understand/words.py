@@ -102,17 +102,18 @@ def singular(word: str) -> str:
 # --- slips ----------------------------------------------------------------------------------
 
 
-def slip(word: str, meant: str) -> str:
+def slip(word: str, meant: str, ending: str = "") -> str:
     """How `word` could be a slipped `meant`: "sure" (two letters turned round, one left out or
     doubled; two slips in a long word), "maybe" (another letter typed), or "" (it is not).
 
     The first letter is nearly always typed right, and an ending (drop, drops, dropped) makes
-    another word, not a slip. The thresholds are ours, from no source.
+    another word, not a slip; for names, `ending` says what to take it for. The thresholds are
+    ours, from no source.
     """
     if not word or word[0] != meant[0] or abs(len(word) - len(meant)) > 2:
         return ""
     if word == meant or _inflected(word, meant):
-        return ""
+        return "" if word == meant else ending
     from rapidfuzz.distance import OSA  # most messages have no slip
 
     far = OSA.distance(word, meant, score_cutoff=2)
@@ -130,4 +131,6 @@ _ENDINGS = ("s", "es", "d", "ed", "r", "er", "rs", "ing", "y", "ly", "e", "n", "
 
 def _inflected(word: str, meant: str) -> bool:
     longer, shorter = (word, meant) if len(word) > len(meant) else (meant, word)
-    return longer.startswith(shorter) and longer[len(shorter) :] in _ENDINGS
+    ending = longer[len(shorter) :]
+    doubled = ending == "e" and len(word) > len(meant)  # "themee"; but "them" is a word
+    return longer.startswith(shorter) and ending in _ENDINGS and not doubled
