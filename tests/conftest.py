@@ -1,4 +1,4 @@
-"""No test may fail for being slow on a busy machine: examples here have no deadline."""
+"""No test may fail for being slow on a busy machine: random examples have no deadline."""
 
 from hypothesis import settings
 
