@@ -72,11 +72,6 @@ def when(shop: Shop, item_id: str, stage: str = "order") -> str:
     return f"when {stage} {item_name(shop, item_id)}"
 
 
-def when_box(box: str, stage: str = "ship") -> str:
-    """Ask for the date of one stage of a box."""
-    return f"when {stage} for {box}"
-
-
 def why(shop: Shop, item: str = "", box: str = "", stage: str = "") -> str:
     """Ask for the chain behind an item or a box, or behind one stage of it."""
     if item:
@@ -188,11 +183,6 @@ def drop(shop: Shop, item_id: str) -> str:
 def swap(first: str, second: str) -> str:
     """Swap two boxes."""
     return f"swap {first} and {second}"
-
-
-def ship_by_rule(box: str) -> str:
-    """Let a box ship by the shop's rule again."""
-    return f"{box} ships by the rule again"
 
 
 def _facts(facts: ItemFacts) -> list[str]:

@@ -40,7 +40,9 @@ def test_asks(text: str, words: str, offers: tuple[str, ...]) -> None:
 
 @pytest.mark.parametrize("text", utterances.THOUGHTS)
 def test_a_thought_is_kept(text: str) -> None:
-    (kept,) = said(text)
+    found = said(text)
+    assert isinstance(found, tuple)
+    (kept,) = found
     assert isinstance(kept, KeepIdea)
     assert kept.taken_for_one
 

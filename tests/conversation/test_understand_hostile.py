@@ -14,7 +14,7 @@ from assistant.conversation import requests as r
 from assistant.conversation.requests import Question, Request
 from assistant.conversation.understand import understand
 from assistant.conversation.understand.phrasings import TABLE
-from assistant.planning.model import Talk
+from assistant.planning.model import Shop, Talk
 from tests.conversation import utterances
 from tests.conversation.utterances import SHOP, TALK, TODAY
 
@@ -238,6 +238,14 @@ def test_several_things_in_one_line() -> None:
         r.PutOff((TALK.deadlines[1],), days=3),
     )
     assert said("March theme salt and swap") == (r.SetTheme("2027-03", "salt and swap"),)
+
+
+@pytest.mark.parametrize("text", [text for text, _ in utterances.TABLE])
+def test_a_conversation_about_what_is_gone_raises_nothing(text: str) -> None:
+    """What the chat was about has left the plan, and the plan is empty."""
+    gone = Talk("x", item="no", box="2020-01", ideas=("a",), deadlines=("no/order", "2020-01/pack"))
+    for shop in (SHOP, Shop(id="mossgate", house=SHOP.house)):
+        assert understand(text, shop, gone, TODAY)
 
 
 def test_the_nearest_box_of_a_month_counts_this_month() -> None:

@@ -120,6 +120,7 @@ IDEAS: list[tuple[str, Request]] = [
         KeepIdea("lantern walk, maybe a beeswax wrap", (11,)),
     ),
     ("idea - oat biscuits in the shape of leaves", KeepIdea("oat biscuits in the shape of leaves")),
+    ("idae: a rope of bells", KeepIdea("a rope of bells")),
     ("IDEA:moon calendar for jan", KeepIdea("moon calendar", (1,))),
     ("idea for November: lantern walk", KeepIdea("lantern walk", (11,))),
     ("idea for nov and dec: star paper", KeepIdea("star paper", (11, 12))),
@@ -178,6 +179,7 @@ IDEAS: list[tuple[str, Request]] = [
 
 PLAN: list[tuple[str, Request]] = [
     ("March theme rain and roots", SetTheme("2027-03", "rain and roots")),
+    ("March theme here and now", SetTheme("2027-03", "here and now")),
     ("march theme: rain and roots", SetTheme("2027-03", "rain and roots")),
     ('March theme "Rain & Roots"', SetTheme("2027-03", "Rain & Roots")),
     ("march tehme rain and roots", SetTheme("2027-03", "rain and roots")),
@@ -630,7 +632,7 @@ QUESTIONS: list[tuple[str, str, tuple[str, ...]]] = [
     ("drip the notebook", "Did you mean", ("drop the notebook",)),
     ("soap March and May", "Did you mean", ("swap March and May",)),
     ("move the notebook to May?", "Shall I", ("move the notebook to May",)),
-    ("tannwald closed 5-9 April", "no supplier", ("supplier tannwald closed 5-9 April",)),
+    ("tannwald closed 5-9 April", "no supplier", ("supplier Tannwald closed 5-9 April",)),
     ("Aldermoor closed 20-2 August", "ends before it begins", ()),
     ("Aldermoor closed 31 February", "February has", ()),
     ("Aldermoor closed 2-20 August 2019", "is over", ()),

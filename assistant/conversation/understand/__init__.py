@@ -12,7 +12,7 @@ from datetime import date
 from msgspec.structs import replace
 
 from assistant.conversation.messages import Button
-from assistant.conversation.replies.plain import short
+from assistant.conversation.replies.plain import plural, short
 from assistant.conversation.requests import (
     BringIn,
     KeepIdea,
@@ -27,54 +27,22 @@ from assistant.conversation.understand.reading import Compiled, read
 from assistant.conversation.understand.thoughts import LONGEST, idea_of
 from assistant.conversation.understand.unclear import Unclear
 from assistant.conversation.understand.unread import NO_ANSWERS, or_an_idea, slipped, thought
-from assistant.conversation.understand.words import MATCHED, Line, clean
+from assistant.conversation.understand.words import Line, clean
 from assistant.planning.changes import find
 from assistant.planning.model import Shop, Talk
 
 __all__ = ["understand"]
 
-LINES = 60  # of one message that may be commands
+LINES = 200  # of one message
 _IDEA = re.compile(
     r"(?:(?:an?|new|another) )?idea ?[:\-\u2013\u2014,] ?|idea (?=\D)(?!for |inbox)", re.IGNORECASE
 )
 _SEMICOLON = re.compile(r';(?=(?:[^"]*"[^"]*")*[^"]*$)')
-_YES = ("yes", "y", "yes please", "yep", "yeah", "ok", "okay", "sure", "do it", "go ahead")
-_NO = (
-    "no",
-    "n",
-    "no thanks",
-    "nope",
-    "never mind",
-    "cancel",
-    "leave it",
-    "don't",
-    "stop",
-    "forget it",
-)
-
+_YES = "yes|y|yes please|yep|yeah|ok|okay|sure|do it|go ahead"
+_NO = "no|n|no thanks|nope|never mind|cancel|leave it|don't|stop|forget it"
 _THANKS = (
-    *(
-        "thanks",
-        "thank you",
-        "thank you very much",
-        "many thanks",
-        "cheers",
-        "ta",
-        "thx",
-        "thanks a lot",
-    ),
-    *(
-        "great",
-        "good",
-        "cool",
-        "perfect",
-        "lovely",
-        "nice",
-        "well done",
-        "bye",
-        "goodbye",
-        "good night",
-    ),
+    "thanks|thank you|thank you very much|thanks a lot|many thanks|cheers|ta|thx|great|good|cool"
+    "|perfect|lovely|nice|well done|bye|goodbye|good night"
 )
 
 Understood = tuple[Request, ...] | Question
@@ -88,8 +56,8 @@ def understand(text: str, shop: Shop, talk: Talk, today: date) -> Understood:
     c = Context(shop, talk, today)
     said = clean(text)
     lines = said.split("\n")
-    if len(said) > LONGEST:
-        return _too_long(said)
+    if len(said) > LONGEST or len(lines) > LINES:
+        return _too_long(said, len(lines))
     if (answer := _answer(said, c)) is not None:
         return answer
     if len(lines) == 1:
@@ -97,10 +65,11 @@ def understand(text: str, shop: Shop, talk: Talk, today: date) -> Understood:
     return _lines(said, lines, c)
 
 
-def _too_long(said: str) -> Question:
+def _too_long(said: str, lines: int) -> Question:
     return Question(
-        f'I read a text of {len(said):,} characters that begins "{short(said, 40)}". One message '
-        f"takes {LONGEST:,}: send it in parts, or as a file."
+        f"I read {plural(lines, 'line')} and {len(said):,} characters that begin "
+        f'"{short(said, 40)}". One message takes {LINES} lines and {LONGEST:,} characters: send it '
+        "in parts, or as a file."
     )
 
 
@@ -113,11 +82,11 @@ def _answer(said: str, c: Context) -> Understood | None:
     if re.fullmatch(r"\d{1,2}[.)]?", low):
         return _numbered(int(low.rstrip(".)")), c)
     draft = find(c.shop.drafts, c.talk.id) if c.talk.id else None
-    if low in _YES:
+    if low in _YES.split("|"):
         return (BringIn(),) if draft else _yes(c)
-    if low in _THANKS:
+    if low in _THANKS.split("|"):
         return Question("You are welcome.", (Button("What is due", what_is_due()),))
-    if low not in _NO:
+    if low not in _NO.split("|"):
         return None
     return (LeaveOut(),) if draft else Question("All right, nothing was changed.")
 
@@ -128,7 +97,8 @@ def _numbered(number: int, c: Context) -> Understood:
         return _chosen(options[number - 1], c)
     if not options:
         return Question(f"I read {number}, but no list or question is open. Say: what is due")
-    return Question(f"I read {number}, but there were {len(options)} choices. Say one of those.")
+    choices = plural(len(options), "choice")
+    return Question(f"I read {number}, but what I asked has {choices}. Say the number of one.")
 
 
 def _yes(c: Context) -> Understood:
@@ -152,11 +122,8 @@ def _chosen(says: str, c: Context) -> Understood:
 
 def _lines(said: str, lines: list[str], c: Context) -> Understood:
     """Each line on its own; lines of thought that follow each other are one idea."""
-    first = lines[0]
-    if len(lines) > LINES or len(said) > LINES * MATCHED:
-        return _one_thought(said)
     found = [_line(line, c) for line in lines]
-    if _is_idea(first) and not any(_is_said(one) for one in found[1:]):
+    if _is_idea(lines[0]) and not any(_is_said(one) for one in found[1:]):
         return _one_idea(said)
     if not any(_is_said(one) for one in found) and _is_thought(found[0]):
         return _one_thought(said)
@@ -241,6 +208,7 @@ def _is_loose(row: Compiled) -> bool:
 
 
 def _shall_i(line: Line) -> Question:
+    """Ask before something is changed that was said with a question mark."""
     says = line.written
     return Question(f'Shall I? I read: "{short(says, 60)}".', (Button(short(says, 40), says),))
 

@@ -129,8 +129,9 @@ def _months_from(c: Context, months: int) -> str:
     return f"{c.today.year + years:04}-{month + 1:02}"
 
 
-def next_boxes(c: Context, most: int = 4) -> tuple[tuple[str, str], ...]:
-    """(label, id) of the plan's next boxes, or of the next months where there is no plan."""
-    coming = sorted(box.id for box in c.shop.boxes if box.id[:7] >= c.month)
-    ids = coming[:most] or [_months_from(c, ahead) for ahead in range(1, most + 1)]
-    return tuple((box_name(id, c.today), id) for id in ids)
+def next_boxes(c: Context, most: int = 4, but: str = "") -> tuple[tuple[str, str], ...]:
+    """(label, id) of the plan's next boxes, filled up with coming months; one may be left out."""
+    planned = sorted(box.id for box in c.shop.boxes if box.id[:7] >= c.month)
+    months = (_months_from(c, ahead) for ahead in range(1, 13))
+    ids = [id for id in dict.fromkeys((*planned, *months)) if id != but][:most]
+    return tuple((box_name(id, c.today), id) for id in sorted(ids))

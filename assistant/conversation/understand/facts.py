@@ -10,8 +10,6 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
-from msgspec.structs import replace
-
 from assistant.conversation.requests import ItemFacts
 from assistant.conversation.understand.amounts import (
     LEAD,
@@ -219,8 +217,3 @@ def _unquoted(text: str) -> str:
     said = text.strip()
     found = _QUOTED.fullmatch(said)
     return (found[1] if found else said).strip(" ,:;")
-
-
-def with_name(facts: ItemFacts, name: str) -> ItemFacts:
-    """The same facts with a name."""
-    return replace(facts, name=name)

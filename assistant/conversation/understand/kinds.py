@@ -214,5 +214,6 @@ SHORTHAND: dict[str, str] = {
     "<does>": "[ must| do| does| should| shall| will| is| are| can]",
     "<must>": "[ must| do| should| shall| can| need| have| does| is| will| would| are]"
     "[ i| we| you| it][ need| have| got][ to]",
+    "<us>": "[ subscribers| boxes| members| of us]",
     "<before>": " (packing|shipping|ordering|the order|the sample|pack|ship|order|sample)",
 }

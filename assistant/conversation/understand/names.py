@@ -18,7 +18,7 @@ from assistant.conversation.understand.unclear import Unclear
 from assistant.conversation.understand.words import bare, fold, singular, slip, tidy, words_of
 from assistant.planning.changes import find
 from assistant.planning.model import Item
-from assistant.scheduling.countries import country_code, country_name
+from assistant.scheduling.countries import country_code
 from assistant.scheduling.weeks import Problem, weekday_number
 
 OFFERED = 6  # choices under one question
@@ -42,7 +42,8 @@ def read_item(text: str, c: Context) -> str | Unclear | None:
     "it"."""
     said = bare(text)
     if said in _IT:
-        return c.talk.item or Unclear("I do not know which item you mean; say its name")
+        here = find(c.shop.items, c.talk.item)
+        return here.id if here else Unclear("I do not know which item you mean; say its name")
     if not words_of(said):
         return None
     wholes = _exact(said, _coming(c)) or _exact(said, c.shop.items)
@@ -168,8 +169,15 @@ def read_supplier(text: str, c: Context) -> str | Unclear | None:
         return None
     if named or _is_a_name(said):
         return said
-    offer = (f"New supplier {said[:20]}", f"supplier {said}")
-    return Unclear(f'I know no supplier "{said}"', (offer,)) if len(said.split()) <= 3 else None
+    return (
+        Unclear(f'I know no supplier "{said}"', (_new(said),)) if len(said.split()) <= 3 else None
+    )
+
+
+def _new(said: str) -> tuple[str, str]:
+    """The offer to take a name for a new supplier's."""
+    name = said[:1].upper() + said[1:]
+    return f"New supplier {name[:20]}", f"supplier {name}"
 
 
 def known_supplier(text: str, c: Context) -> str | Unclear | None:
@@ -206,8 +214,7 @@ def _known_supplier(said: str, c: Context) -> str | Unclear | None:
     maybe = [name for name in names if slip(wanted, fold(name), "maybe") == "maybe"]
     if not maybe:
         return None
-    new = (f"New supplier {said[:20]}", f"supplier {said}")
-    offers = (*((name, name) for name in maybe[:3]), new)
+    offers = (*((name, name) for name in maybe[:3]), _new(said))
     return Unclear(f'I know no supplier "{said}"', offers)
 
 
@@ -271,8 +278,3 @@ def read_country(text: str, _c: Context) -> str | Unclear | None:
     if isinstance(code, Problem):
         return Unclear(f'"{said[:NAME]}" is no country I know')
     return code
-
-
-def country_text(code: str) -> str:
-    """A country's name, or its code where it has none."""
-    return country_name(code) or code

@@ -24,6 +24,7 @@ from assistant.conversation.understand.unclear import Unclear
 from assistant.conversation.understand.words import Line
 
 Built = Request | Question | Unclear | None
+Build = Callable[..., Built]
 Resolver = Callable[[str, Context], Any]
 _SLOT = re.compile(r"\{(\w+):(\w+)\}")
 OFFERED = 6
@@ -49,7 +50,7 @@ class Phrasing:
 
     name: str
     says: str
-    build: Callable[..., Built]
+    build: Build
     gist: str
     example: str
     asks: bool = False

@@ -29,7 +29,7 @@ _POLITE = re.compile(
     r"|(?:i want|i would like|i'd like|let us|let's) (?:to )?",
     re.I,
 )
-_AFTER = re.compile(r"(?:[ ,.!;:?]|\b(?:please|plese|plz|pls|thanks|thank you|now)\b)+$", re.I)
+_AFTER = re.compile(r"(?:[ ,.!;:?]|\b(?:please|plese|plz|pls|thanks|thank you)\b)+$", re.I)
 
 
 @dataclass(frozen=True, slots=True)

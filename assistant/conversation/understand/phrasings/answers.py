@@ -5,7 +5,6 @@ asks.
 """
 
 from datetime import date
-from typing import Any
 
 from assistant.conversation.requests import (
     HowIs,
@@ -19,7 +18,7 @@ from assistant.conversation.requests import (
 )
 from assistant.conversation.understand.boxes import read_box
 from assistant.conversation.understand.context import Context
-from assistant.conversation.understand.reading import Built, Phrasing
+from assistant.conversation.understand.reading import Build, Built, Phrasing
 from assistant.conversation.understand.tasks import Task, task_of
 from assistant.conversation.understand.unclear import Unclear
 
@@ -32,7 +31,7 @@ def _how(_c: Context, box: str) -> Built:
     return HowIs(box)
 
 
-def _month(said: str) -> Any:
+def _month(said: str) -> Build:
     def build(c: Context) -> Built:
         box = read_box(said, c)
         return HowIs(box) if isinstance(box, str) else box
@@ -48,7 +47,7 @@ def _when_item(_c: Context, item: str) -> Built:
     return When("order", item=item)
 
 
-def _when_stage(stage: str) -> Any:
+def _when_stage(stage: str) -> Build:
     def build(c: Context, what: str) -> Built:
         task = task_of(stage, what, c)
         if isinstance(task, Task):
@@ -92,11 +91,13 @@ def _year(_c: Context, year: int | None = None) -> Built:
     return ShowYear(year)
 
 
-def _ahead(by: int) -> Any:
+def _ahead(by: int) -> Build:
     return lambda c: ShowYear(c.today.year + by)
 
 
-def _row(name: str, says: str, build: Any, gist: str, example: str, half: bool = False) -> Phrasing:
+def _row(
+    name: str, says: str, build: Build, gist: str, example: str, half: bool = False
+) -> Phrasing:
     return Phrasing(name, says, build, gist, example, asks=True, half=half)
 
 

@@ -5,13 +5,12 @@ be a deadline of the plan; which of several is asked.
 """
 
 from datetime import date
-from typing import Any
 
 from assistant.conversation.replies.plain import plural
 from assistant.conversation.requests import MarkDone, NotNeeded, PutOff, Reopened
 from assistant.conversation.sentences import task as sentence
 from assistant.conversation.understand.context import Context
-from assistant.conversation.understand.reading import Built, Phrasing
+from assistant.conversation.understand.reading import Build, Built, Phrasing
 from assistant.conversation.understand.tasks import Task, read_tasks, task_of
 from assistant.conversation.understand.unclear import Unclear
 
@@ -57,7 +56,7 @@ def _put_off_how_long(c: Context, keys: Keys | None = None) -> Built:
     return Unclear("I do not know for how long", offers, whole=True)
 
 
-def _stage_done(stage: str) -> Any:
+def _stage_done(stage: str) -> Build:
     """What was done, where the words for the stage are said beside it."""
 
     def build(c: Context, what: str = "") -> Built:
@@ -69,11 +68,11 @@ def _stage_done(stage: str) -> Any:
     return build
 
 
-def _box_done(stage: str) -> Any:
+def _box_done(stage: str) -> Build:
     return lambda c, box: _stage_done(stage)(c, box)
 
 
-def _row(name: str, pattern: str, build: Any, gist: str, example: str, **more: bool) -> Phrasing:
+def _row(name: str, pattern: str, build: Build, gist: str, example: str, **more: bool) -> Phrasing:
     return Phrasing(name, pattern, build, gist, example, **more)
 
 

@@ -135,7 +135,7 @@ def _add_where(c: Context, facts: str) -> Built:
 def _move_where(c: Context, item: str) -> Built:
     name = item_name(c.shop, item)
     here = next(one.box for one in c.shop.items if one.id == item)
-    offers = tuple((label, f"move {name} to {id}") for label, id in next_boxes(c) if id != here)
+    offers = tuple((label, f"move {name} to {id}") for label, id in next_boxes(c, but=here))
     return Unclear("I do not know to which month", offers, whole=True)
 
 

@@ -5,19 +5,14 @@ in working days of the shop and names a stage of the house.
 """
 
 from datetime import time
-from typing import Any
 
 from assistant.conversation.requests import ChangeMornings, ChangeShop
 from assistant.conversation.understand.amounts import Price
 from assistant.conversation.understand.context import Context
-from assistant.conversation.understand.reading import Built, Phrasing
+from assistant.conversation.understand.reading import Build, Built, Phrasing
 from assistant.conversation.understand.tasks import stage_named
 from assistant.conversation.understand.unclear import Unclear
 from assistant.planning.changes import profile_of
-
-
-def _of_shop(**fields: Any) -> ChangeShop:
-    return ChangeShop(**fields)
 
 
 def _price(c: Context, price: Price) -> Built:
@@ -52,7 +47,7 @@ def _mornings(_c: Context, at: time) -> Built:
     return ChangeMornings(digest_at=at)
 
 
-def _row(name: str, pattern: str, build: Any, gist: str, example: str) -> Phrasing:
+def _row(name: str, pattern: str, build: Build, gist: str, example: str) -> Phrasing:
     return Phrasing(name, pattern, build, gist, example)
 
 
@@ -74,8 +69,8 @@ TABLE: tuple[Phrasing, ...] = (
     _row(
         "subscribers",
         """
-        (we are|we're|we have) [now ][about ]{n:number}[ subscribers| boxes| members| of us]
-        (there are|we now have|now) [now ][about ]{n:number}[ subscribers| boxes| members| of us]
+        (we are|we're|we have|there are|we now have) [now ][about ]{n:number}<us>[ now]
+        now {n:number}<us>
         {n:number} (subscribers|members|subs)[ now| this month]
         (subscribers|members)[ are| is| now][:] {n:number}
         """,

@@ -6,12 +6,11 @@ name could be a supplier's or an item's, the item's rows stand before these.
 
 from datetime import date
 from decimal import Decimal
-from typing import Any
 
 from assistant.conversation.requests import ChangeSupplier, Close, Reopen, ShowSupplier
 from assistant.conversation.understand.closures import read_closure
 from assistant.conversation.understand.context import Context
-from assistant.conversation.understand.reading import Built, Phrasing
+from assistant.conversation.understand.reading import Build, Built, Phrasing
 from assistant.conversation.understand.unclear import Unclear
 from assistant.planning.model import Closure, Lead
 
@@ -54,7 +53,7 @@ def _confirm(_c: Context, supplier: str, days: int) -> Built:
     return ChangeSupplier(supplier, confirm_days=days)
 
 
-def _row(name: str, pattern: str, build: Any, gist: str, example: str, **more: bool) -> Phrasing:
+def _row(name: str, pattern: str, build: Build, gist: str, example: str, **more: bool) -> Phrasing:
     return Phrasing(name, pattern, build, gist, example, **more)
 
 

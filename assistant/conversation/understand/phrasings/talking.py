@@ -4,8 +4,6 @@ Knows: the requests of these. Must not know: how a line is matched. Invariant: a
 its own words.
 """
 
-from typing import Any
-
 from assistant.conversation.requests import (
     BringIdeaBack,
     BringIn,
@@ -24,9 +22,10 @@ from assistant.conversation.requests import (
 from assistant.conversation.sentences import use_idea
 from assistant.conversation.understand.boxes import next_boxes
 from assistant.conversation.understand.context import Context
-from assistant.conversation.understand.reading import Built, Phrasing
+from assistant.conversation.understand.reading import Build, Built, Phrasing
 from assistant.conversation.understand.thoughts import idea_of
 from assistant.conversation.understand.unclear import Unclear
+from assistant.planning.model import IdeaState, Role
 
 
 def _idea(_c: Context, text: str, months: tuple[int, ...] = ()) -> Built:
@@ -37,7 +36,7 @@ def _list(_c: Context, months: tuple[int, ...] = (), word: str = "") -> Built:
     return ListIdeas(months=months, word=word)
 
 
-def _used(state: Any) -> Any:
+def _used(state: IdeaState) -> Build:
     return lambda _c, months=(), word="": ListIdeas(months=months, word=word, state=state)
 
 
@@ -58,7 +57,7 @@ def _undo(_c: Context, n: int | None = None) -> Built:
     return Undo(n)
 
 
-def _let_in(role: Any, group: bool = False) -> Any:
+def _let_in(role: Role, group: bool = False) -> Build:
     return lambda _c: LetIn(role, group)
 
 
@@ -66,12 +65,11 @@ def _help(_c: Context, topic: str = "") -> Built:
     return Help(topic.strip()[:40])
 
 
-def _row(name: str, pattern: str, build: Any, gist: str, example: str, **more: bool) -> Phrasing:
+def _row(name: str, pattern: str, build: Build, gist: str, example: str, **more: bool) -> Phrasing:
     return Phrasing(name, pattern, build, gist, example, **more)
 
 
 _IDEA, _LIST, _USE = "an idea", "a list of ideas", "an idea to use"
-_EXAMPLE = "Idea: lantern walk for November"
 
 TABLE: tuple[Phrasing, ...] = (
     _row(
@@ -138,6 +136,7 @@ TABLE: tuple[Phrasing, ...] = (
         """
         (idea|an idea|new idea|another idea) for {months:months}(:| -|,) {text:words}
         (idea|new idea) for {months:months} {text:words}
+        (idea|an idea|new idea)(:| -|,) {text:words}
         {months:months} idea[:] {text:words}
         """,
         _idea,
