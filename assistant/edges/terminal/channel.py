@@ -6,7 +6,6 @@ line that begins with "@" moves a pretend clock (see lines.py), every other spea
 """
 
 import re
-import shlex
 import shutil
 import textwrap
 from collections.abc import Callable
@@ -19,6 +18,12 @@ from assistant.flow.ports import Clock, Later
 YOU = "terminal:you"
 WIDTH = 64  # columns at most, so that it reads like a phone
 HUNG_UP_WAIT = 1.0  # seconds
+LONGEST_PATH = 1000  # characters
+MOST_SPACES = 8  # within a path without quotes
+# What a line ends in: a quoted text, or one without spaces but for those behind a backslash.
+_LAST = re.compile(
+    r"""(?:^|(?<=\s))(?:"(?P<double>[^"]+)"|'(?P<single>[^']+)'|(?P<bare>(?:\\ |\S)+))$"""
+)
 LETTERS = "abcdefghijklmnopqrstuvwxyz"
 PICTURES = {".jpg", ".jpeg", ".png", ".webp", ".gif"}
 SHEETS = {".csv", ".tsv", ".xlsx", ".xlsm", ".xls", ".ods", ".txt", ".pdf"}
@@ -52,8 +57,11 @@ class TerminalChannel:
         if len(text) == 1 and text.lower() in LETTERS[: len(self._says)]:
             text, pressed = self._says[LETTERS.index(text.lower())], True
         words, path = split_path(text) if not pressed else (text, None)
-        if path is not None and not path.is_file():
-            return f"I see no file {path}. Check the path; quotes help when it holds spaces."
+        if path is not None and not _is_file(path):
+            return (
+                f"I see no file {path}. Check where it is and how it is spelt. "
+                'For example: "my plans/year.csv"'
+            )
         heard = Heard(
             id=ref,
             message=ref,
@@ -90,19 +98,42 @@ class TerminalChannel:
 def split_path(text: str) -> tuple[str, Path | None]:
     """Split a line into its words and the path that it ends in, if it ends in one.
 
-    A path is recognised by its ending (.csv, .xlsx, .jpg ...) and by naming a folder, a quoted
-    text or a file that exists; "bring in year.csv" needs no quotes.
+    A path ends in .csv, .xlsx, .jpg or the like. It is taken for one when there is such a file,
+    when nothing else is said, or when it is quoted or names a folder; "Idea: tidy up notes.txt"
+    stays a thought. Spaces within an unquoted path are found by looking for the file.
     """
+    found = _LAST.search(text[-LONGEST_PATH:]) if _looks_like_file(text) else None
+    if found is None or "://" in found.group():
+        return text, None
+    words = text[: len(text) - len(found.group())].split()
+    quoted = found["single"] or found["double"]
+    named = (quoted or found["bare"]).replace("\\ ", " ")
+    for taken in range(1 if quoted else min(len(words), MOST_SPACES) + 1):
+        kept = words[: len(words) - taken]
+        path = _path(" ".join([*words[len(kept) :], named]))
+        if _is_file(path):
+            return " ".join(kept), path
+    plain = words and not quoted and not re.search(r"[/\\]", named)
+    return (text, None) if plain else (" ".join(words), _path(named))
+
+
+def _looks_like_file(text: str) -> bool:
+    return text.rstrip("\"'").lower().endswith((*PICTURES, *SHEETS))
+
+
+def _path(text: str) -> Path:
+    path = Path(text)
     try:
-        parts = shlex.split(text[:2000]) if len(text) <= 2000 else []
-    except ValueError:
-        parts = text.split()
-    if not parts or Path(parts[-1]).suffix.lower() not in PICTURES | SHEETS:
-        return text, None
-    path = Path(parts[-1]).expanduser()
-    if re.match(r"\w+://", parts[-1]):
-        return text, None
-    return " ".join(parts[:-1]), path
+        return path.expanduser()
+    except RuntimeError:  # there is nobody of that name
+        return path
+
+
+def _is_file(path: Path) -> bool:
+    try:
+        return path.is_file()
+    except OSError:  # too long, or behind a folder that may not be read
+        return False
 
 
 def width() -> int:

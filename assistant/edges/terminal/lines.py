@@ -14,7 +14,8 @@ from contextlib import suppress
 from datetime import datetime
 from pathlib import Path
 
-from assistant.edges.terminal.channel import TerminalChannel, clean
+from assistant.conversation.messages import Reply
+from assistant.edges.terminal.channel import TerminalChannel, clean, render, width
 from assistant.flow.ports import NoRoom, Take
 
 CHUNK = 65_536  # bytes read at once
@@ -60,28 +61,31 @@ class Conversation:
         self._count += 1
         heard = self._channel.heard(line, f"terminal:{self._run}/{self._count}")
         if isinstance(heard, str):
-            self._write(heard + "\n")
+            self._say(heard)
             return
         try:
             await self._take(heard)
         except NoRoom:
-            self._write(NOT_KEPT + "\n")
+            self._say(NOT_KEPT)
             return
         await self._settle()
 
     async def _move_clock(self, text: str) -> None:
         if self._move is None:
-            self._write(REAL_CLOCK + "\n")
+            self._say(REAL_CLOCK)
             return
         try:
             moment = datetime.fromisoformat(text.strip())
         except ValueError:
-            self._write(NO_MOMENT + "\n")
+            self._say(NO_MOMENT)
             return
         if moment.tzinfo is not None:
-            self._write(NO_MOMENT + "\n")
+            self._say(NO_MOMENT)
         elif not await self._move(moment):
-            self._write(BACK + "\n")
+            self._say(BACK)
+
+    def _say(self, sentence: str) -> None:
+        self._write(render(Reply(text=sentence), width(), bold=False))
 
 
 async def play(
