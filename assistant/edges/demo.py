@@ -15,7 +15,7 @@ from assistant.conversation.messages import Outcome
 from assistant.edges.settings import Problem, config_file, read_toml
 from assistant.planning.calendars import missing
 from assistant.planning.changes import apply
-from assistant.planning.deadlines import deadlines
+from assistant.planning.deadlines import Deadline, deadlines
 from assistant.planning.model import (
     Box,
     Change,
@@ -89,10 +89,16 @@ def _ideas(raw: dict[str, Any], now: datetime) -> tuple[Idea, ...]:
     )
 
 
+def _day(found: Deadline) -> date:
+    return found.on
+
+
 def _done(shop: Shop, left: list[str], today: date, now: datetime) -> tuple[Change, ...]:
     """Return the marks of all that was due before today, without the newest of each stage that
-    is left undone."""
+    is left undone. Only the last thing of an item can be left: a later one would imply it."""
     past = [found for found in deadlines(shop, today) if found.on < today]
-    undone = {stage: found.key for found in past for stage in left if found.stage == stage}
+    last = {found.item: found for found in past if found.item and found.nudge}
+    undone = {found.stage: found.key for found in sorted(last.values(), key=_day)}
+    undone = {stage: key for stage, key in undone.items() if stage in left}
     done = [found.key for found in past if found.key not in undone.values()]
     return tuple(Put(Mark(id=key, state="done", at=now)) for key in done)
