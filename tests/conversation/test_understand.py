@@ -8,8 +8,8 @@ import pytest
 from assistant.conversation.requests import KeepIdea, Question, Request
 from assistant.conversation.understand import understand
 from assistant.planning.model import Talk
-from tests.conversation import utterances
-from tests.conversation.utterances import ONE, SHOP, TALK, TODAY
+from tests.conversation import questions, utterances
+from tests.conversation.meant import ONE, SHOP, TALK, TODAY
 
 
 def said(text: str, talk: Talk = TALK) -> tuple[Request, ...] | Question:
@@ -27,7 +27,7 @@ def test_means_the_only_one(text: str, meant: Request) -> None:
 
 
 @pytest.mark.parametrize(
-    ("text", "words", "offers"), utterances.QUESTIONS, ids=lambda x: str(x)[:60]
+    ("text", "words", "offers"), questions.QUESTIONS, ids=lambda x: str(x)[:60]
 )
 def test_asks(text: str, words: str, offers: tuple[str, ...]) -> None:
     asked = said(text)
@@ -38,7 +38,7 @@ def test_asks(text: str, words: str, offers: tuple[str, ...]) -> None:
         assert any(one.startswith(offer) for one in says), says
 
 
-@pytest.mark.parametrize("text", utterances.THOUGHTS)
+@pytest.mark.parametrize("text", questions.THOUGHTS)
 def test_a_thought_is_kept(text: str) -> None:
     found = said(text)
     assert isinstance(found, tuple)

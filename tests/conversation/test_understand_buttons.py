@@ -52,8 +52,8 @@ from assistant.conversation.understand.phrasings import PHRASINGS
 from assistant.conversation.understand.reading import Phrasing
 from assistant.conversation.understand.words import tidy
 from assistant.planning.model import Box, Draft, Idea, Item, Lead, Shop, Supplier, Talk
-from tests.conversation import utterances
-from tests.conversation.utterances import NOTEBOOK, SHOP, TALK, TODAY
+from tests.conversation import questions
+from tests.conversation.meant import NOTEBOOK, SHOP, TALK, TODAY
 
 MORNING = datetime(2026, 11, 26, 9, tzinfo=UTC)
 NOTHING = Talk(id="terminal:you")
@@ -200,7 +200,7 @@ def test_whatever_is_said_of_an_item(
 # --- offers and examples --------------------------------------------------------------------
 
 
-@pytest.mark.parametrize(("text", "_words", "_offers"), utterances.QUESTIONS)
+@pytest.mark.parametrize(("text", "_words", "_offers"), questions.QUESTIONS)
 def test_every_choice_of_a_question_is_understood(
     text: str, _words: str, _offers: tuple[str, ...]
 ) -> None:

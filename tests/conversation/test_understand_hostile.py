@@ -16,7 +16,7 @@ from assistant.conversation.understand import understand
 from assistant.conversation.understand.phrasings import TABLE
 from assistant.planning.model import Shop, Talk
 from tests.conversation import utterances
-from tests.conversation.utterances import SHOP, TALK, TODAY
+from tests.conversation.meant import SHOP, TALK, TODAY
 
 READS = (
     *(r.ListIdeas, r.ShowIdea, r.WhatIsDue, r.WhatIsLate, r.HowIs, r.ShowYear, r.ShowSupplier),

@@ -24,7 +24,7 @@ from assistant.conversation.understand.thoughts import months_in
 from assistant.conversation.understand.unclear import Unclear
 from assistant.conversation.understand.words import Line, slip
 from assistant.planning.model import Closure, Lead
-from tests.conversation.utterances import SHOP, TALK, TODAY
+from tests.conversation.meant import SHOP, TALK, TODAY
 
 C = Context(SHOP, TALK, TODAY)
 DAYS = st.dates(TODAY, TODAY + timedelta(days=360))

@@ -111,7 +111,7 @@ TABLE: tuple[Phrasing, ...] = (
     _row(
         "open again",
         """
-        (open again|not done|not done yet|undone|still open|reopen)[:] {keys:tasks}
+        (open again|not done|not done yet|still open|reopen)[:] {keys:tasks}
         {keys:tasks} (is not done|isn't done|is open again|is still open|not done)[ yet]
         """,
         lambda _c, keys: Reopened(keys),
