@@ -165,8 +165,9 @@ def put_off(shop: Shop, key: str, until: date, now: datetime, by: str) -> tuple[
 
 
 def working_days_on(shop: Shop, days: int, today: date) -> date:
-    """Return the day so many of the shop's working days after `today`."""
-    return calendars(shop, today).shop.shift(today, days) or today + days * DAY
+    """Return the day so many of the shop's working days after `today`; the last day there is if
+    that many never come."""
+    return calendars(shop, today).shop.shift(today, days) or date.max
 
 
 def local_day(shop: Shop, now: datetime, person: Person | None = None) -> date:

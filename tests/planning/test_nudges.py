@@ -113,6 +113,7 @@ def test_marks() -> None:
 def test_days_are_put_off_by_the_shops_own_working_days() -> None:
     assert working_days_on(shop(), 3, date(2026, 12, 3)) == date(2026, 12, 8)
     assert working_days_on(shop(week="every day"), 3, date(2026, 12, 3)) == date(2026, 12, 6)
+    assert working_days_on(shop(), 10**9, date(2026, 12, 3)) == date.max
 
 
 def test_what_was_told_is_forgotten_once_its_date_is_past() -> None:
