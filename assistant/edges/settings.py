@@ -16,6 +16,7 @@ from typing import Any
 import msgspec
 
 from assistant.planning.model import House, Record, StageRule
+from assistant.planning.stages import faults
 
 PACKAGE = Path(__file__).resolve().parent.parent
 TOKEN_VARIABLE = "TWELVEFOLD_TELEGRAM_TOKEN"
@@ -50,12 +51,16 @@ class _Answers(Record, forbid_unknown_fields=True):
     horizon_days: int
 
 
+class _Stage(StageRule, forbid_unknown_fields=True):
+    pass
+
+
 class _Defaults(Record, forbid_unknown_fields=True):
     mornings: _Mornings
     transit: _Transit
     packing: _Packing
     answers: _Answers
-    stage: tuple[StageRule, ...]
+    stage: tuple[_Stage, ...]
 
 
 # key -> (least, most) of the whole numbers
@@ -68,6 +73,7 @@ RANGES = {
     "horizon_days": (1, 366),
     "days": (0, 730),
     "notice": (0, 365),
+    "without_items": (0, 730),
 }
 
 
@@ -88,7 +94,8 @@ def load_house(path: Path | None = None) -> House | Problem:
         read = msgspec.convert(raw, _Defaults)
     except msgspec.ValidationError as error:
         return Problem(_sentence(path, source, str(error)))
-    return _wrong(path, source, raw) or House(
+    wrong = _wrong(path, source, raw) or _stage_at_fault(path, source, read.stage)
+    return wrong or House(
         stages=read.stage,
         digest_at=read.mornings.digest_at,
         quiet_from=read.mornings.quiet_from,
@@ -152,6 +159,14 @@ def _wrong(path: Path, source: str, raw: dict[str, Any]) -> Problem | None:
                 why = f'there is no stage "{value}"'
             if why:
                 return Problem(_at(path, source, table, nth, key, why))
+    return None
+
+
+def _stage_at_fault(path: Path, source: str, stages: tuple[_Stage, ...]) -> Problem | None:
+    """Return the first stage that cannot be laid with the others."""
+    for name, why in faults(stages):
+        places = [n for n, stage in enumerate(stages, start=1) if stage.name == name]
+        return Problem(_at(path, source, "stage", places[-1], "name", f'"{name}": {why}'))
     return None
 
 
