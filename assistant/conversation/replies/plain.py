@@ -8,20 +8,8 @@ from collections.abc import Sequence
 from datetime import date
 from decimal import Decimal
 
-MONTHS = (
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-)
+from assistant.scheduling.weeks import MONTHS as MONTHS  # as written to people, too
+
 SIGNS = {"GBP": "£", "EUR": "€", "USD": "$"}
 WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 
