@@ -209,7 +209,7 @@ def _do(shop: Shop, requests: tuple[Request, ...], asked: Asked) -> Outcome:
 
 
 def _refused(request: Request, outcome: Outcome) -> bool:
-    """Whether a request that means to change something changed nothing."""
-    if type(request) not in WRITES or outcome.changes or not outcome.replies:
+    """Whether a request that means to change something was not done, and does not stand."""
+    if type(request) not in WRITES or outcome.changes or outcome.stands or not outcome.replies:
         return False
     return all(isinstance(one, Put) and isinstance(one.record, Talk) for one in outcome.notes)

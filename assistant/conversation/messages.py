@@ -78,7 +78,8 @@ class Outcome(Record):
     """What follows from a message or a tick, all of it in one commit.
 
     `changes` touch the plan: they enter the history under `why` and can be undone. `notes` are
-    the assistant's own memory (talks, doors, digests sent): kept, but nobody's to undo.
+    the assistant's own memory (talks, doors, digests sent): kept, but nobody's to undo. `stands`
+    says that what was asked for is so already: nothing had to change, and nothing was refused.
     """
 
     replies: tuple[Reply, ...] = ()
@@ -87,3 +88,4 @@ class Outcome(Record):
     files: tuple[File, ...] = ()
     why: str = ""
     undoes: int = 0  # the number of the entry that this takes back
+    stands: bool = False

@@ -63,7 +63,7 @@ def test_one_undo_takes_the_whole_message_back(chat: Chat) -> None:
 @pytest.mark.parametrize(
     "text",
     [
-        "April theme moss\nadd to March: field notebook",  # twice in a box
+        "April theme moss\nadd to March: field notebook, 9.99",  # twice in a box
         "April theme moss\nmove the unicorn to May",  # no such item
         "April theme moss\nSmarch theme x",  # no such month
     ],

@@ -218,6 +218,33 @@ def test_who_is_sent_away_is_a_stranger_again(chat: Chat) -> None:
     assert "let in" in chat.say("what is due", sender=ANNA)
 
 
+def test_who_is_sent_away_is_not_heard_in_groups_either_until_a_code_lets_them_in(
+    chat: Chat,
+) -> None:
+    chat.hear(code_for(chat), sender=ANNA, name="Anna")
+    chat.hear("let this group in", chat=GROUP, group="Packers")
+    chat.hear("send Anna away")
+    for text in ("Idea: tea for March", "what is due", "undo", "move the notebook to May"):
+        told = chat.hear(text, chat=GROUP, sender=ANNA, group="Packers")
+        assert (told.replies, told.changes) == ((), ())
+    assert not lets_in(chat.shop, chat.heard[-1])
+    assert "Kept" in chat.say("Idea: tea for March", chat=GROUP, sender=BERT, group="Packers")
+    chat.hear(code_for(chat, "let a group in"), chat="telegram:-200", sender=ANNA, group="Others")
+    assert chat.hear("what is due", chat="telegram:-200", sender=ANNA, group="Others").replies == ()
+    chat.hear(code_for(chat), sender=ANNA, name="Anna")
+    assert chat.hear("what is due", chat=GROUP, sender=ANNA, group="Packers").replies
+
+
+def test_a_crowd_of_strangers_does_not_wash_out_who_was_sent_away(chat: Chat) -> None:
+    chat.hear(code_for(chat), sender=ANNA, name="Anna")
+    chat.hear("let this group in", chat=GROUP, group="Packers")
+    chat.hear("send Anna away")
+    crowd = (Stranger(id=f"telegram:{n}", at=chat.now) for n in range(1000, 1000 + STRANGERS))
+    chat.shop = apply(chat.shop, map(Put, crowd))
+    chat.hear("hello", sender="telegram:77")
+    assert chat.hear("what is due", chat=GROUP, sender=ANNA, group="Packers").replies == ()
+
+
 def test_the_last_owner_cannot_be_sent_away(chat: Chat) -> None:
     assert "only owner" in chat.say("send Ann away")
     assert len(chat.shop.people) == 1

@@ -201,3 +201,32 @@ def test_undoing_everything_brings_the_first_plan_back(said: list[str]) -> None:
     after = plan_of(chat.shop)
     for table in ("boxes", "items", "suppliers", "ideas", "ledger"):
         assert set(getattr(after, table)) == set(getattr(before, table)), table
+
+
+# --- many records at once -------------------------------------------------------------------
+
+
+def test_a_swap_taken_back_is_told_in_its_own_words_and_one_line(chat: Chat) -> None:
+    chat.say("ordered the tea")
+    chat.say("swap March and May")
+    swap, records, dates = chat.say("undo").splitlines()
+    assert swap == "Taken back: swap March and May"
+    assert records == "2 boxes and 3 items are as they were."
+    assert "dates move; the first: settle sourcing of field notebook (March) by " in dates
+
+
+def test_what_was_done_for_an_item_that_is_back_is_not_told_of_by_itself(chat: Chat) -> None:
+    chat.say("ordered the tea")
+    chat.say("drop the tea")
+    assert chat.say("undo") == "Taken back: drop the tea\ntea (March) is back."
+
+
+def test_a_thing_done_and_taken_back_is_named_as_the_morning_names_it(chat: Chat) -> None:
+    chat.say("ordered the tea")
+    assert chat.say("undo").splitlines()[1] == "Open again: order tea (March)."
+    assert chat.touch("Put it back").splitlines()[1] == "Done again: order tea (March)."
+
+
+def test_a_closure_taken_back_says_which_dates_move(chat: Chat) -> None:
+    chat.say("Aldermoor closed 1-28 February")
+    assert "date" in chat.say("undo").splitlines()[-1]

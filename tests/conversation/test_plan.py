@@ -187,7 +187,7 @@ def test_goods_with_duties_carry_a_caution_that_permits_nothing() -> None:
 @pytest.mark.parametrize(
     ("request_", "words"),
     [
-        (add("2027-03", "NOTEBOOK"), "March holds NOTEBOOK already"),
+        (add("2027-03", "NOTEBOOK", quantity=9), "March holds NOTEBOOK already"),
         (ChangeItem("2027-03.tea", ItemFacts(name="notebook")), "an item of that name already"),
         (MoveItem("2027-03.tea", "2027-03"), "is in March already"),
         (MoveItem("gone", "2027-03"), "no longer in the plan"),

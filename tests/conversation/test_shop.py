@@ -55,7 +55,7 @@ def test_a_new_country_forgets_the_old_part() -> None:
 def test_what_is_known_already_changes_nothing() -> None:
     outcome = ask(YEAR, ChangeShop(subscribers=420))
     assert outcome.changes == ()
-    assert text(outcome) == "As I have it: 420 subscribers. Nothing was changed."
+    assert text(outcome) == "As I have it already: 420 subscribers."
 
 
 @pytest.mark.parametrize(

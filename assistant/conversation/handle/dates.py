@@ -76,9 +76,9 @@ def item_lines(
     )
 
 
-def moves(before: Shop, after: Shop, today: date) -> tuple[str, ...]:
+def moves(before: Shop, after: Shop, today: date, *, silent: bool = False) -> tuple[str, ...]:
     """Say which dates moved by a change that is about no one item: how many, the first, and
-    how many are late because of it."""
+    how many are late because of it. `silent`: say nothing where none moved."""
     old = {d.key: d for d in deadlines(before, today)}
     now = todo(after, today)
     moved = [d for d in now if d.key in old and old[d.key].on != d.on]
@@ -86,7 +86,7 @@ def moves(before: Shop, after: Shop, today: date) -> tuple[str, ...]:
     gone = {d.box for d in old.values()} - {d.box for d in deadlines(after, today)}
     lost = sorted(box for box in gone if ship_date(after, box, today) is None)
     if not moved:
-        nothing = say.none_moved(now[0] if now else None, today) if old else ""
+        nothing = say.none_moved(now[0] if now else None, today) if old and not silent else ""
         return (say.cannot_be(lost, today) or nothing,)
     first = moved[0]
     return (

@@ -85,21 +85,24 @@ def _hashed(letters: str) -> str:
 def lets_in(shop: Shop, heard: Heard) -> bool:
     """Whether this message is heard at all; of others neither words nor files are taken."""
     if _is_group(heard):
-        return find(shop.places, heard.chat) is not None
+        inside = find(shop.places, heard.chat) is not None
+        return inside and not _was_sent_away(shop, heard.sender)
     return _person(shop, heard) is not None
 
 
 def at_the_door(shop: Shop, heard: Heard, moment: Moment) -> Person | Outcome:
     """Return who speaks, or what follows for somebody who is not heard.
 
-    In a group that was let in everybody is heard: a person of the shop as that person, anyone
-    else as a helper who is not kept.
+    In a group that was let in everybody is heard but those who were sent away: a person of the
+    shop as that person, anyone else as a helper who is not kept.
     """
     person = _person(shop, heard)
     if not _is_group(heard):
         return _alone(shop, heard, moment, person)
     if find(shop.places, heard.chat) is None:
         return _new_group(shop, heard, moment, person)
+    if person is None and _was_sent_away(shop, heard.sender):
+        return Outcome()
     return person or Person(id=heard.sender, chat=heard.sender, name=heard.name)
 
 
@@ -119,6 +122,15 @@ def _is_group(heard: Heard) -> bool:
 
 def _person(shop: Shop, heard: Heard) -> Person | None:
     return next((one for one in shop.people if one.chat == heard.sender), None)
+
+
+def _was_sent_away(shop: Shop, sender: str) -> bool:
+    return find(shop.strangers, _away(sender)) is not None
+
+
+def _away(sender: str) -> str:
+    """What somebody who was sent away is remembered by."""
+    return f"{sender} sent away"
 
 
 def _new_group(shop: Shop, heard: Heard, moment: Moment, person: Person | None) -> Outcome:
@@ -170,7 +182,8 @@ def _come_in(shop: Shop, heard: Heard, invite: Invite, known: Person | None) -> 
         for one in shop.people
         if one.role == "owner" and one.reachable and one.id != person.id
     )
-    notes = (Remove("invites", invite.id), *_forget(shop, heard), Put(person))
+    let_go = (Remove("strangers", id) for id in (_away(heard.sender),) if find(shop.strangers, id))
+    notes = (Remove("invites", invite.id), *_forget(shop, heard), *let_go, Put(person))
     return Outcome(replies=(greeting, *told), notes=notes)
 
 
@@ -204,7 +217,8 @@ def _refuse(shop: Shop, heard: Heard, moment: Moment, reply: Reply, id: str = ""
 
 def _remember(shop: Shop, stranger: Stranger) -> tuple[Change, ...]:
     """Keep a stranger, letting go of the longest known one when there are too many. One that
-    tried codes stays as long as there are others, so that a crowd cannot wash it out."""
+    tried codes or was sent away stays as long as there are others, so that a crowd cannot wash it
+    out."""
     if len(shop.strangers) < STRANGERS or find(shop.strangers, stranger.id) is not None:
         return (Put(stranger),)
     oldest = min(shop.strangers, key=lambda one: (one.tries > 0, one.at))
@@ -273,7 +287,7 @@ def let_in(shop: Shop, request: LetIn, asked: Asked) -> Outcome:
     if person.role != "owner":
         return answer(asked, (say.owners_only("let someone in"),))
     if request.group and _is_group(heard):
-        return answer(asked, (say.group_in_already(),))
+        return answer(asked, (say.group_in_already(),), stands=True)
     code, outcome = new_code(shop, asked.moment, request.role, request.group)
     text = say.code(code, request.role, request.group)
     shown = Reply(text=text, to=person.chat if _is_group(heard) else "")
@@ -282,7 +296,8 @@ def let_in(shop: Shop, request: LetIn, asked: Asked) -> Outcome:
 
 
 def send_away(shop: Shop, request: SendAway, asked: Asked) -> Outcome:
-    """Take a person's access away, with all that was remembered of them."""
+    """Take a person's access away, with all that was remembered of them; they stay unheard in
+    groups too, until a code lets them in again."""
     if asked.person.role != "owner":
         return answer(asked, (say.owners_only("send someone away"),))
     person = find(shop.people, request.person)
@@ -294,6 +309,8 @@ def send_away(shop: Shop, request: SendAway, asked: Asked) -> Outcome:
     kept = {"people": person.id, "mornings": person.id, "talks": person.chat}
     kept["drafts"] = person.chat
     notes = tuple(Remove(table, id) for table, id in kept.items() if find(getattr(shop, table), id))
+    away = Stranger(id=_away(person.chat), at=asked.moment.now, tries=1)
+    notes = (*notes, *_remember(shop, away))
     return Outcome(replies=(Reply(text=say.sent_away(person)),), notes=notes)
 
 

@@ -65,7 +65,7 @@ def bring_in(shop: Shop, request: BringIn, asked: Asked) -> Outcome:
     gone = Remove("drafts", draft.id)
     incoming = bringing_in.plan(shop, draft.rows, asked.today, asked.moment.ref)
     if not incoming.changes:
-        return _without(answer(asked, (say.nothing_new(draft.name),)), gone)
+        return _without(answer(asked, (say.nothing_new(draft.name),), stands=True), gone)
     after = apply(shop, incoming.changes)
     lines = (
         *say.brought_in(incoming, asked.today),

@@ -9,6 +9,7 @@ again; taking back an undo puts its change back; a helper takes back only what w
 from datetime import date, datetime
 
 from assistant.conversation import sentences
+from assistant.conversation.handle import dates
 from assistant.conversation.handle.asked import Asked, Handler
 from assistant.conversation.handle.outcomes import answer, in_rows
 from assistant.conversation.messages import Button, Outcome, Reply
@@ -34,7 +35,7 @@ def undo(shop: Shop, request: Undo, asked: Asked) -> Outcome:
         if entry is None:
             return answer(asked, (say.unknown(request.number),))
     if entry.number in back:
-        return answer(asked, (say.back_already(entry),))
+        return answer(asked, (say.back_already(entry),), stands=True)
     if asked.person.role != "owner" and entry.by != asked.person.id:
         return answer(asked, (say.not_yours(entry, _who(shop, entry, asked)),))
     return _take_back(shop, entry, asked)
@@ -45,7 +46,7 @@ def _take_back(shop: Shop, entry: Entry, asked: Asked) -> Outcome:
     if clashing:
         return _changed_since(shop, entry, clashing, asked)
     changes = _but_for_what_is_needed(shop, entry.inverse)
-    lines = say.now_again(shop, changes, asked.today)
+    lines = (*say.now_again(shop, changes, asked.today), *_moved_back(shop, changes, asked))
     if entry.undoes:
         undone = next((one for one in shop.recent if one.number == entry.undoes), entry)
         text, label = say.put_back(undone, lines), "Undo"
@@ -59,6 +60,12 @@ def _take_back(shop: Shop, entry: Entry, asked: Asked) -> Outcome:
         why=f"undo: {entry.why}",
         undoes=entry.number,
     )
+
+
+def _moved_back(shop: Shop, changes: tuple[Change, ...], asked: Asked) -> tuple[str, ...]:
+    """Say which dates of what stays in the plan move by it, if any do."""
+    after = apply(shop, changes)
+    return dates.moves(shop, after, asked.today, silent=True)
 
 
 def _but_for_what_is_needed(shop: Shop, inverse: tuple[Change, ...]) -> tuple[Change, ...]:

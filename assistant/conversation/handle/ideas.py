@@ -204,7 +204,8 @@ def let_go(shop: Shop, request: LetIdeaGo, asked: Asked) -> Outcome:
         return answer(asked, (say.gone(),))
     if idea.state != "waiting":
         back = Button("Bring it back", sentences.bring_back(idea.id))
-        return answer(asked, (say.stands(idea),), (back,))
+        stands = idea.state == "let go"
+        return answer(asked, (say.stands(idea),), (back,), stands=stands)
     change = Put(replace(idea, state="let go"))
     return changed(shop, asked, (change,), (say.let_go(idea),))
 
@@ -215,7 +216,7 @@ def bring_back(shop: Shop, request: BringIdeaBack, asked: Asked) -> Outcome:
     if idea is None:
         return answer(asked, (say.gone(),))
     if idea.state == "waiting":
-        return answer(asked, (say.stands(idea),))
+        return answer(asked, (say.stands(idea),), stands=True)
     change = Put(replace(idea, state="waiting", box=""))
     was_in = idea.box if idea.state == "used" else ""
     return changed(shop, asked, (change,), (say.brought_back(idea, was_in, asked.today),))

@@ -81,7 +81,8 @@ def _marked(shop: Shop, keys: Sequence[str], way: Marking, asked: Asked) -> Outc
     if not changes:
         implied = [say.still_done(one, asked.today) for one in new]
         empty = () if keys else (say.nothing_named(),)
-        return answer(asked, (*implied, *notes, *empty), (_due_button(),))
+        stands = bool(old) and not new and not lost
+        return answer(asked, (*implied, *notes, *empty), (_due_button(),), stands=stands)
     after = apply(shop, changes)
     lines = (
         say.marked(way.word, new, asked.today),
@@ -136,7 +137,8 @@ def put_things_off(shop: Shop, request: PutOff, asked: Asked) -> Outcome:
     )
     if not open_ones:
         empty = () if request.keys else (say.nothing_named(),)
-        return answer(asked, (*notes, *empty), (_due_button(),))
+        stands = bool(settled) and len(settled) == len(set(request.keys))
+        return answer(asked, (*notes, *empty), (_due_button(),), stands=stands)
     marks, mornings = _silenced(shop, open_ones, until, asked)
     beyond = [one for one in open_ones if not one.late and one.on < until]
     lines = (

@@ -54,10 +54,12 @@ def answer(
     *,
     title: str = "",
     talk: Talk | None = None,
+    stands: bool = False,
 ) -> Outcome:
-    """An outcome that changes nothing: lines that are not empty, buttons two to a row."""
+    """An outcome that changes nothing: lines that are not empty, buttons two to a row. `stands`:
+    what was asked for is so already."""
     reply = Reply(text=_text(lines), title=title, buttons=in_rows(buttons))
-    return Outcome(replies=(reply,), notes=_remember(asked, talk))
+    return Outcome(replies=(reply,), notes=_remember(asked, talk), stands=stands)
 
 
 def changed(

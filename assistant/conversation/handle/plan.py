@@ -42,7 +42,7 @@ def set_theme(shop: Shop, request: SetTheme, asked: Asked) -> Outcome:
     talk = about(asked, box=box.id, item="")
     if box.theme == request.theme:
         text = say.theme_stands(box.id, box.theme, asked.today)
-        return answer(asked, (text,), (how_is(box.id, asked),), talk=talk)
+        return answer(asked, (text,), (how_is(box.id, asked),), talk=talk, stands=True)
     if refusal := shipped_already(shop, asked, box.id):
         return refusal
     changes = (Put(replace(box, theme=request.theme)),)
@@ -59,8 +59,8 @@ def add_item(shop: Shop, request: AddItem, asked: Asked) -> Outcome:
     said, box = request.facts, request.box
     if refusal := shipped_already(shop, asked, box):
         return refusal
-    if item_named(shop, box, said.name):
-        return answer(asked, (say.twice(said, box, asked.today),), (how_is(box, asked),))
+    if known := item_named(shop, box, said.name):
+        return _twice(shop, known, said, asked)
     changes, supplier = add_supplier(shop, asked, said.supplier, said.made_in)
     if find(shop.boxes, box) is None:
         changes = (*changes, Put(Box(id=box)))
@@ -93,7 +93,8 @@ def change_item(shop: Shop, request: ChangeItem, asked: Asked) -> Outcome:
     new = _with_facts(shop, item, said, supplier)
     talk = about(asked, item=item.id, box=item.box)
     if new == item:
-        return answer(asked, (say.nothing_new(say.in_one_line(_facts(shop, item))),), talk=talk)
+        text = say.nothing_new(say.in_one_line(_facts(shop, item)))
+        return answer(asked, (text,), talk=talk, stands=True)
     changes = (*changes, Put(new))
     after = apply(shop, changes)
     what = say.differences(_facts(shop, item), _facts(after, new))
@@ -113,7 +114,8 @@ def move_item(shop: Shop, request: MoveItem, asked: Asked) -> Outcome:
         return _gone(asked)
     if item.box == request.box:
         text = say.in_it_already(item.name, item.box, asked.today)
-        return answer(asked, (text,), talk=about(asked, item=item.id, box=item.box))
+        talk = about(asked, item=item.id, box=item.box)
+        return answer(asked, (text,), talk=talk, stands=True)
     if refusal := shipped_already(shop, asked, item.box, request.box):
         return refusal
     if item_named(shop, request.box, item.name):
@@ -190,6 +192,20 @@ def item_named(shop: Shop, box: str, name: str) -> Item | None:
 def how_is(box: str, asked: Asked) -> Button:
     """The button that asks how a box is."""
     return Button(f"How is {box_name(box, asked.today)}", sentences.how_is(box))
+
+
+def _twice(shop: Shop, known: Item, said: ItemFacts, asked: Asked) -> Outcome:
+    """A second item of one name is refused; the same item said once more stands as it is."""
+    supplier = supplier_name(shop, known.supplier).casefold()
+    new = _with_facts(shop, known, said, known.supplier)
+    same = replace(new, name=known.name) == known
+    stands = same and said.supplier.casefold() in ("", supplier)
+    text = (
+        say.in_it_already(known.name, known.box, asked.today)
+        if stands
+        else say.twice(said, known.box, asked.today)
+    )
+    return answer(asked, (text,), (how_is(known.box, asked),), stands=stands)
 
 
 def _gone(asked: Asked) -> Outcome:

@@ -78,7 +78,8 @@ def set_ship_rule(shop: Shop, request: SetShipRule, asked: Asked) -> Outcome:
         say_plan.fixed_ones(fixed, asked.today),
     )
     if request.rule == profile.ship_rule and shop.profile:
-        return answer(asked, (say_plan.rule_stands(request.rule), *lines[1:]))
+        text = say_plan.rule_stands(request.rule)
+        return answer(asked, (text, *lines[1:]), stands=True)
     moved = dates.moves(shop, after, asked.today)
     return changed(shop, asked, changes, (*lines, *moved), dates.after_moves(after, asked.today))
 
@@ -95,7 +96,8 @@ def set_ship_date(shop: Shop, request: SetShipDate, asked: Asked) -> Outcome:
     buttons = (how_is(box.id, asked),)
     if box.ship_on == request.on and (known or request.on is None):
         on = ship_date(shop, box.id, asked.today)
-        return answer(asked, (say_plan.ships_already(box.id, on, asked.today),), buttons, talk=talk)
+        text = say_plan.ships_already(box.id, on, asked.today)
+        return answer(asked, (text,), buttons, talk=talk, stands=True)
     changes = (Put(replace(box, ship_on=request.on)),)
     after = apply(shop, changes)
     lines = (*_ship_lines(after, box.id, asked), *dates.moves(shop, after, asked.today))
@@ -111,7 +113,8 @@ def change_shop(shop: Shop, request: ChangeShop, asked: Asked) -> Outcome:
     what = say_plan.differences(say.facts(old), say.facts(new))
     if new == old:
         said = say.facts(new)
-        return answer(asked, (say.nothing_new({f: said[f] for f in _said(request, said)}),))
+        text = say.nothing_new({f: said[f] for f in _said(request, said)})
+        return answer(asked, (text,), stands=True)
     changes: tuple[Change, ...] = (Put(new),)
     after = apply(shop, changes)
     moved = dates.moves(shop, after, asked.today)
@@ -130,7 +133,7 @@ def change_mornings(shop: Shop, request: ChangeMornings, asked: Asked) -> Outcom
     person = replace(known, **said)
     lines = _morning_lines(shop, person, asked)
     if person == known:
-        return answer(asked, lines)
+        return answer(asked, lines, stands=True)
     return changed(shop, asked, (Put(person),), lines)
 
 

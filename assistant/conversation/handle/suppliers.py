@@ -37,13 +37,14 @@ def close(shop: Shop, request: Close, asked: Asked) -> Outcome:
     if not request.supplier:
         profile = profile_of(shop)
         if closure in profile.closures:
-            return answer(asked, (say.closed_already("", closure, asked.today),))
+            return answer(asked, (say.closed_already("", closure, asked.today),), stands=True)
         put: Change = Put(replace(profile, closures=(*profile.closures, closure)))
         return _told(shop, asked, (put,), say.closed("", closure, asked.today))
     known = supplier_called(shop, request.supplier)
     supplier = known or new_supplier(shop, asked, request.supplier)
     if closure in supplier.closures:
-        return answer(asked, (say.closed_already(supplier.name, closure, asked.today),))
+        text = say.closed_already(supplier.name, closure, asked.today)
+        return answer(asked, (text,), stands=True)
     put = Put(replace(supplier, closures=(*supplier.closures, closure)))
     first = say.closed(supplier.name, closure, asked.today)
     return _told(shop, asked, (put,), first, "" if known else _made(shop, supplier))
@@ -58,7 +59,7 @@ def reopen(shop: Shop, request: Reopen, asked: Asked) -> Outcome:
     gone = tuple(c for c in party.closures if request.day is None or touches(c, request.day))
     if not gone:
         text = say.not_closed(who, request.day, party.closures, asked.today)
-        return answer(asked, (text,))
+        return answer(asked, (text,), stands=True)
     kept = tuple(closure for closure in party.closures if closure not in gone)
     changes = (Put(replace(party, closures=kept)),)
     return _told(shop, asked, changes, say.open_again(who, gone, asked.today))
@@ -74,7 +75,7 @@ def change_supplier(shop: Shop, request: ChangeSupplier, asked: Asked) -> Outcom
         return answer(asked, (say.taken(new_name),))
     new = _with_said(old, request, new_name)
     if known and new == old:
-        return answer(asked, (say.nothing_new(old.name, say.facts(old)),))
+        return answer(asked, (say.nothing_new(old.name, say.facts(old)),), stands=True)
     what = say_plan.differences(say.facts(old) if known else {}, say.facts(new))
     first = say.changed(old.name, what, new=known is None)
     if known and new.name != old.name:

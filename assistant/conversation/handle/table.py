@@ -58,7 +58,8 @@ HANDLERS: dict[type, Handler] = {
     **help.HANDLERS,
 }
 
-# Requests that mean to change something: one that changes nothing was refused.
+# Requests that mean to change something: one that changes nothing was refused, unless what it
+# asks for stands already.
 WRITES: frozenset[type] = frozenset(
     {
         AddItem,

@@ -2,39 +2,80 @@
 
 Knows: entries, changes and how records are called. Must not know: what may be taken back (see
 handle/history). Invariant: what was taken back is said by what is true now, in at most a few
-lines.
+lines; many records are counted, not listed.
 """
 
 from collections.abc import Callable, Sequence
 from datetime import date
 from typing import Any
 
-from assistant.conversation.replies.plain import box_name, day, full_day, plural, short
-from assistant.planning.changes import find, place
+from assistant.conversation.replies.plain import box_name, day, full_day, listed, plural, short
+from assistant.planning.changes import apply, find, place
 from assistant.planning.model import Change, Entry, Put, Shop
 
 LINE = 60  # characters of a name or a sentence that a line shows
-LINES = 3  # lines that say what is true again
+LINES = 3  # records that are named one by one
 
 NOTHING = "There is nothing of yours to take back. To see what was changed: history"
 NO_HISTORY = "Nothing was changed yet. For example: March theme rain and roots"
 
 
+KINDS: dict[str, tuple[str, str]] = {
+    "profile": ("fact of the shop", "facts of the shop"),
+    "suppliers": ("supplier", "suppliers"),
+    "boxes": ("box", "boxes"),
+    "items": ("item", "items"),
+    "ideas": ("idea", "ideas"),
+    "people": ("person", "people"),
+    "ledger": ("mark", "marks"),
+}
+
 # --- what a change makes true ---------------------------------------------------------------
 
 
 def now_again(shop: Shop, changes: Sequence[Change], today: date) -> tuple[str, ...]:
-    """Say what is true once `changes` (which take something back) are made in `shop`."""
-    lines = list(dict.fromkeys(_line(shop, change, today) for change in changes))
-    if len(lines) <= LINES + 1:
-        return tuple(lines)
-    return (*lines[:LINES], f"And {len(lines) - LINES} more.")
+    """Say what is true once `changes` (which take something back) are made in `shop`: a line for
+    each record, or how many there are of each kind."""
+    told = _without_marks_of(changes)
+    after = apply(shop, changes)
+    lines = tuple(dict.fromkeys(_line(shop, after, change, today) for change in told))
+    return lines if len(lines) <= LINES else (_counted(shop, told),)
 
 
-def _line(shop: Shop, change: Change, today: date) -> str:
+def _without_marks_of(changes: Sequence[Change]) -> list[Change]:
+    """Leave out what was done for items and boxes that are told of themselves."""
+    places = [place(change) for change in changes]
+    told = {id for table, id in places if table in ("items", "boxes")}
+    marks = {(table, id) for table, id in places if table == "ledger"}
+    its_own = {pair for pair in marks if pair[1].rpartition("/")[0] in told}
+    return [change for change in changes if place(change) not in its_own]
+
+
+def _counted(shop: Shop, changes: Sequence[Change]) -> str:
+    """Count what comes back, goes out and is as it was: "2 boxes and 9 items are as they were"."""
+    counts: dict[str, dict[str, int]] = {}
+    for change in changes:
+        table, id = place(change)
+        known = find(getattr(shop, table), id) is not None
+        how = ("as it was" if known else "back") if isinstance(change, Put) else "out again"
+        kinds = counts.setdefault(how, {})
+        kinds[table] = kinds.get(table, 0) + 1
+    return "\n".join(_how_many(how, kinds) for how, kinds in counts.items())
+
+
+def _how_many(how: str, kinds: dict[str, int]) -> str:
+    words = [plural(number, *KINDS[table]) for table, number in sorted(kinds.items())]
+    if sum(kinds.values()) == 1:
+        return f"{listed(words)} is {how}."
+    return f"{listed(words)} are {'as they were' if how == 'as it was' else how}."
+
+
+def _line(shop: Shop, after: Shop, change: Change, today: date) -> str:
     table, id = place(change)
     old = find(getattr(shop, table), id)
     new = change.record if isinstance(change, Put) else None
+    if table == "ledger":
+        return _mark_line(shop, after, id, new, today)
     name = _NAMES[table](shop, new or old, today)
     if new is None:
         return f"{name} is out again."
@@ -56,15 +97,31 @@ def _item(_shop: Shop, item: Any, today: date) -> str:
     return f"{short(item.name, LINE)} ({box_name(item.box, today)})"
 
 
+def _mark_line(shop: Shop, after: Shop, id: str, mark: Any, today: date) -> str:
+    """Say how a thing to be done stands again: "Open again: order tea (March)."."""
+    if mark is None or (mark.state == "open" and mark.until is None):
+        how = "Open again"
+    elif mark.state == "open":
+        how = f"Put off again until {day(mark.until, today)}"
+    else:
+        how = f"{mark.state.capitalize()} again"
+    return f"{how}: {_task(shop, after, id, today)}."
+
+
 def _mark(shop: Shop, mark: Any, today: date) -> str:
-    owner, _, stage = mark.id.rpartition("/")
-    item = find(shop.items, owner)
-    whose = _item(shop, item, today) if item is not None else _box_of(shop, owner, today)
-    return f"{stage.capitalize()} of {whose}"
+    return _task(shop, shop, mark.id, today)
 
 
-def _box_of(shop: Shop, id: str, today: date) -> str:
-    return box_name(id, today) if find(shop.boxes, id) is not None else "an item"
+def _task(shop: Shop, after: Shop, id: str, today: date) -> str:
+    """Name a thing to be done by its key: "order tea (March)"."""
+    owner, _, stage = id.rpartition("/")
+    item = find(after.items, owner) or find(shop.items, owner)
+    todo = next((rule.todo for rule in shop.house.stages if rule.name == stage), stage)
+    if item is None:
+        known = find(after.boxes, owner) or find(shop.boxes, owner)
+        where = f" ({box_name(owner, today)})" if known is not None else ""
+        return todo.replace("{item}", "an item") + where
+    return f"{todo.replace('{item}', short(item.name, LINE))} ({box_name(item.box, today)})"
 
 
 _NAMES: dict[str, Callable[[Shop, Any, date], str]] = {
@@ -94,16 +151,11 @@ def _idea_state(name: str, state: str, _today: date) -> str:
     return f"{name} {'waits' if state == 'waiting' else f'is {state}'} again."
 
 
-def _mark_state(name: str, state: str, _today: date) -> str:
-    return f"{name} is {state} again."
-
-
 _Writer = Callable[[str, Any, date], str]
 _FIELDS: dict[str, tuple[tuple[str, _Writer], ...]] = {
     "boxes": (("theme", _theme), ("ship_on", _ships)),
     "items": (("box", _in_box),),
     "ideas": (("state", _idea_state),),
-    "ledger": (("state", _mark_state),),
 }
 
 

@@ -162,7 +162,7 @@ def item_changed(item: Item, box: str, what: Iterable[str], today: date) -> str:
 
 def nothing_new(what: str) -> str:
     """Say that this was known already."""
-    return f"{what}: that is what I have already. Nothing was changed."
+    return f"{what}: that is what I have already."
 
 
 def moved(item: str, source: str, target: str, today: date) -> str:
@@ -172,7 +172,7 @@ def moved(item: str, source: str, target: str, today: date) -> str:
 
 def in_it_already(item: str, box: str, today: date) -> str:
     """Refuse to move an item to where it is."""
-    return f"{name(item)} is in {box_name(box, today)} already. Nothing was changed."
+    return f"{name(item)} is in {box_name(box, today)} already."
 
 
 def dropped(item: str, box: str, today: date) -> str:
@@ -224,7 +224,7 @@ def rule_set(rule: str, next_ones: Iterable[tuple[str, date]], today: date) -> t
 
 def rule_stands(rule: str) -> str:
     """Say that this is the rule already."""
-    return f"Ship day: {rule}. That is the rule already; nothing was changed."
+    return f"Ship day: {rule}. That is the rule already."
 
 
 def fixed_ones(boxes: Iterable[str], today: date) -> str:
@@ -248,7 +248,7 @@ def back_to_rule(box: str, on: date | None, rule: str, today: date) -> str:
 def ships_already(box: str, on: date | None, today: date) -> str:
     """Say that a box ships on that day already."""
     when = f"ships {day(on, today)}" if on else "ships by the rule"
-    return f"{box_name(box, today)} {when} already. Nothing was changed."
+    return f"{box_name(box, today)} {when} already."
 
 
 def written_out(on: date) -> str:

@@ -73,7 +73,7 @@ def changed(what: Iterable[str]) -> str:
 
 def nothing_new(pieces: Mapping[str, str]) -> str:
     """Say that this was known already."""
-    return f"As I have it: {'; '.join(pieces.values())}. Nothing was changed."
+    return f"As I have it already: {'; '.join(pieces.values())}."
 
 
 def not_converted(currency: str, items: int) -> str:

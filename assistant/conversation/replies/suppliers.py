@@ -65,7 +65,7 @@ def _subject(who: str) -> str:
 
 def closed_already(who: str, closure: Closure, today: date) -> str:
     """Say that a closure is kept already."""
-    return f"I have it that {_lower(who)} closed {span(closure, today)}. Nothing was changed."
+    return f"I have it that {_lower(who)} closed {span(closure, today)} already."
 
 
 def _lower(who: str) -> str:
@@ -149,7 +149,7 @@ def changed(who: str, what: Iterable[str], new: bool) -> str:
 
 def nothing_new(who: str, pieces: Mapping[str, str]) -> str:
     """Say that a supplier's facts were known already."""
-    return f"{name(who)}, {', '.join(pieces.values())}: as I have it. Nothing was changed."
+    return f"{name(who)}, {', '.join(pieces.values())}: as I have it already."
 
 
 def shown(

@@ -1,0 +1,68 @@
+"""Messages of several lines: all or nothing, but what is so already is in nobody's way."""
+
+import pytest
+
+from tests.conversation.chat import Chat, plan_of
+from tests.trade import shop
+
+
+@pytest.fixture
+def chat() -> Chat:
+    return Chat(
+        shop(
+            "Aldermoor DE",
+            "2027-03 Rain: field notebook@Aldermoor 450 x 3.10, lead 20d; tea 450 x 1.20",
+        )
+    )
+
+
+ALREADY = [
+    "March theme Rain",
+    "add to March: field notebook from Aldermoor, 3.10",
+    "add to March: tea",
+    "notebook costs 3.10",
+    "move the tea to March",
+    "ship day the 15th or the working day before",
+    "March ships by the rule again",
+    "Aldermoor is in Germany",
+    "Aldermoor closed 2 to 20 August every year",
+    "we are in England",
+    "open again: order tea for 2027-03",
+]
+
+
+@pytest.mark.parametrize("line", ALREADY)
+def test_a_line_that_is_so_already_keeps_no_other_line_from_being_done(
+    chat: Chat, line: str
+) -> None:
+    chat.say("ship day the 15th or the working day before")
+    chat.say("Aldermoor closed 2 to 20 August every year")
+    before = plan_of(chat.shop)
+    alone = chat.say(line)
+    assert chat.changes == ()
+    assert plan_of(chat.shop) == before
+    assert "already" in alone.casefold()
+    said = chat.say(f"April theme moss\n{line}\nMay theme swifts")
+    assert {"2027-04", "2027-05"} <= {box.id for box in chat.shop.boxes}
+    assert "Nothing" not in said
+    assert "already" in said.casefold()
+
+
+def test_a_year_typed_again_changes_nothing_and_says_so(chat: Chat) -> None:
+    year = "March theme Rain\nadd to March: tin mug from Tannwald, 4.20\nMay theme swifts"
+    chat.say(year)
+    after = plan_of(chat.shop)
+    said = chat.say(year)
+    assert plan_of(chat.shop) == after
+    assert chat.changes == ()
+    assert said.count("already") == 3
+
+
+def test_another_item_of_a_name_is_refused_and_nothing_of_the_message_is_done(chat: Chat) -> None:
+    before = plan_of(chat.shop)
+    said = chat.say("April theme moss\nadd to March: tea from Brackenfold, 2.40")
+    assert plan_of(chat.shop) == before
+    assert said.startswith("Nothing of this message was done, because of part 2 of 2:")
+    example = said.partition("for example: ")[2]
+    chat.say(example)
+    assert [item.name for item in chat.shop.items][-1] == "second tea"
