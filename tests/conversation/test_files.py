@@ -175,8 +175,53 @@ def test_long_lists_are_cut_and_counted() -> None:
     chat = Chat()
     text = send(chat, f"Month,Item\nMarch 2027,tea\n{rows}")
     assert "Not read" in text
-    assert "and 55 more" in text
-    assert len(text.splitlines()) < 20
+    assert "and 54 more, in the file below" in text
+    assert len(text.splitlines()) < 12
+    assert list(chat.buttons) == ["Bring it in", "Leave it"]
+    shown, rest = chat.outcome.replies
+    (file,) = chat.outcome.files
+    assert (rest.document, rest.document_name) == (file.id, file.name)
+    whole = file.content.decode()
+    assert whole.startswith(shown.title)
+    assert [line for line in whole.splitlines() if line.startswith("row ")] == [
+        f"row {number}: A{number} says “Smarch”, which is no month; write March or March 2027."
+        for number in range(3, 63)
+    ]
+
+
+def test_a_short_file_is_shown_whole_without_another_file() -> None:
+    chat = Chat()
+    send(chat, YEAR)
+    assert chat.outcome.files == ()
+    assert len(chat.outcome.replies) == 1
+
+
+@pytest.mark.parametrize(
+    ("items", "caution"),
+    [
+        (("tin mug", "field notebook"), None),
+        (("tin mug", "beeswax candle"), "Caution: beeswax candle may carry duties (candles and"),
+        (("candle", "oat biscuits"), "Caution: candle and oat biscuits may carry duties (candles"),
+        (("tea", "jam", "candle", "mug"), "Caution: 3 of the new items may carry duties (food: "),
+    ],
+)
+def test_goods_that_plainly_carry_duties_are_pointed_out_in_one_line(
+    items: tuple[str, ...], caution: str | None
+) -> None:
+    chat = Chat()
+    send(chat, "Month,Item\n" + "".join(f"March 2027,{item}\n" for item in items))
+    said = chat.touch("Bring it in")
+    assert said.count("Caution") == (caution is not None)
+    if caution:
+        assert said.splitlines()[-1].startswith(caution)
+        assert "local authority, or ask a qualified adviser." in said
+
+
+def test_what_comes_next_is_said_of_the_whole_plan_not_only_of_what_came() -> None:
+    chat = Chat(shop("2027-02 frost: tin mug 450 x 1.20"))
+    send(chat, "Month,Item\nJune 2027,tea\n")
+    said = chat.touch("Bring it in")
+    assert "(February)" in said.split("Next: ")[1].splitlines()[0]
 
 
 @given(st.binary(max_size=300), st.sampled_from(["a.csv", "a.xlsx", "a", "\u202e.exe", ""]))

@@ -308,9 +308,9 @@ def send_away(shop: Shop, request: SendAway, asked: Asked) -> Outcome:
         return answer(asked, (say.last_owner(person),))
     kept = {"people": person.id, "mornings": person.id, "talks": person.chat}
     kept["drafts"] = person.chat
-    notes = tuple(Remove(table, id) for table, id in kept.items() if find(getattr(shop, table), id))
+    gone = (Remove(table, id) for table, id in kept.items() if find(getattr(shop, table), id))
     away = Stranger(id=_away(person.chat), at=asked.moment.now, tries=1)
-    notes = (*notes, *_remember(shop, away))
+    notes = (*gone, *_remember(shop, away))
     return Outcome(replies=(Reply(text=say.sent_away(person)),), notes=notes)
 
 

@@ -6,20 +6,24 @@ draft is brought in; one draft a chat, the newest; what is brought in is worked 
 the plan as it is then; the same file twice changes nothing.
 """
 
+from collections.abc import Iterable
+from itertools import chain
+
 from msgspec.structs import replace
 
 from assistant.conversation import sentences
 from assistant.conversation.handle import dates
 from assistant.conversation.handle.asked import Asked, Handler
-from assistant.conversation.handle.outcomes import answer, changed, in_rows
-from assistant.conversation.messages import Button, Outcome, Reply
+from assistant.conversation.handle.outcomes import answer, changed
+from assistant.conversation.messages import Button, File, Outcome, Reply
 from assistant.conversation.replies import dates as say_dates
 from assistant.conversation.replies import files as say
 from assistant.conversation.replies.plain import short
 from assistant.conversation.requests import BringIn, LeaveOut
 from assistant.planning import bringing_in
+from assistant.planning.cautions import kinds
 from assistant.planning.changes import apply, find
-from assistant.planning.model import Draft, Put, Remove, Shop
+from assistant.planning.model import Draft, Item, Put, Remove, Shop
 from assistant.sheets.cells import Problem
 from assistant.sheets.year_table import read_file
 
@@ -37,10 +41,11 @@ def read(shop: Shop, asked: Asked) -> Outcome:
         return answer(asked, (year.text,))
     incoming = bringing_in.plan(shop, year.rows, asked.today, asked.moment.ref)
     lines = say.summary(incoming, len(year.rows), year.refused, year.notes, asked.today)
+    rest = say.whole(incoming, year.refused, year.notes, asked.today)
     boxes = len({(row.year, row.month) for row in year.rows})
     title = say.heading(name, boxes, sum(bool(row.item) for row in year.rows))
     if not incoming.changes:
-        return answer(asked, lines, title=title)
+        return _with_rest(answer(asked, lines, title=title), title, rest, asked)
     draft = Draft(
         id=asked.heard.chat,
         name=short(name, NAME),
@@ -51,9 +56,18 @@ def read(shop: Shop, asked: Asked) -> Outcome:
         Button("Bring it in", sentences.bring_in()),
         Button("Leave it", sentences.leave_out()),
     )
-    text = "\n".join(line for line in lines if line)
-    reply = Reply(text=text, title=title, buttons=in_rows(buttons))
-    return Outcome(replies=(reply,), notes=(Put(draft),))
+    shown = replace(answer(asked, lines, buttons, title=title), notes=(Put(draft),))
+    return _with_rest(shown, title, rest, asked)
+
+
+def _with_rest(outcome: Outcome, title: str, rest: str, asked: Asked) -> Outcome:
+    """Send with an answer the text file of all that it has no room for, if there is any."""
+    if not rest:
+        return outcome
+    text = f"{title}\n\n{rest}"
+    file = File(f"{asked.moment.ref}/read", say.WHOLE_NAME, text.encode())
+    reply = Reply(text=say.WHOLE, document=file.id, document_name=file.name)
+    return replace(outcome, replies=(*outcome.replies, reply), files=(file,))
 
 
 def bring_in(shop: Shop, request: BringIn, asked: Asked) -> Outcome:
@@ -68,9 +82,10 @@ def bring_in(shop: Shop, request: BringIn, asked: Asked) -> Outcome:
         return _without(answer(asked, (say.nothing_new(draft.name),), stands=True), gone)
     after = apply(shop, incoming.changes)
     lines = (
-        *say.brought_in(incoming, asked.today),
+        say.brought_in(incoming),
         *(dates.moves(shop, after, asked.today) if incoming.altered or incoming.ships else ()),
         *_what_is_new(shop, after, asked),
+        _caution(incoming.new_items),
     )
     buttons = (Button("The year", sentences.show_year()), *dates.after_moves(after, asked.today))
     outcome = changed(shop, asked, incoming.changes, lines, buttons)
@@ -78,19 +93,26 @@ def bring_in(shop: Shop, request: BringIn, asked: Asked) -> Outcome:
 
 
 def _what_is_new(before: Shop, after: Shop, asked: Asked) -> tuple[str, ...]:
-    """Say how much of what came is late at once, what is due first, and what is tightest."""
+    """Say how much of what came is late at once, what is due next, and what is tightest."""
     known = {one.key for one in dates.todo(before, asked.today)}
-    new = [one for one in dates.todo(after, asked.today) if one.key not in known]
+    every = dates.todo(after, asked.today)
+    new = [one for one in every if one.key not in known]
     if not new:
         return ()
     late = sum(one.late for one in new)
-    coming = next((one for one in new if not one.late), None)
+    coming = next((one for one in every if not one.late), None)
     boxes = sorted({one.box for one in new})
     return (
         say.late_at_once(late),
         say_dates.next_due(coming, asked.today) if coming else "",
         dates.tightest_of(after, boxes, asked.today),
     )
+
+
+def _caution(items: Iterable[Item]) -> str:
+    """One caution for all new items that plainly may carry duties."""
+    found = {item.name: named for item in items if (named := kinds(item.name, item.type))}
+    return say.caution(tuple(found), tuple(dict.fromkeys(chain.from_iterable(found.values()))))
 
 
 def leave_out(shop: Shop, request: LeaveOut, asked: Asked) -> Outcome:

@@ -5,20 +5,24 @@ formats. Invariants: everything from the file is shown cut to a line; a reply st
 phone however long the file, and says how much it leaves out.
 """
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from datetime import date
 from decimal import Decimal
+from typing import NamedTuple
 
 from assistant.conversation.replies.plain import box_name, day, listed, plural, short
 from assistant.conversation.replies.plan import lead
 from assistant.planning.bringing_in import Altered, Incoming, Refused
 from assistant.planning.model import Lead
 
+NAMED = 2  # items that a caution names
 NAME = 60  # characters of a file's or a record's name
 LINE = 120  # characters of a line about one row
-LINES = 5  # lines of each kind
+CHANGES, PROBLEMS, REMARKS = 3, 6, 3  # lines of each kind that a reply shows
 
 NOTHING_READ = "Nothing of it could be read. A row needs a month and an item or a theme."
+WHOLE = "All of it, line by line."
+WHOLE_NAME = "what was read.txt"
 LOST = "The file could not be fetched. Send it again."
 NO_DRAFT = "No file waits to be brought in. Send one: CSV or XLSX, a month and an item on each row."
 
@@ -28,43 +32,90 @@ def heading(name: str, boxes: int, items: int) -> str:
     return f"Read {short(name, NAME)}: {plural(boxes, 'box', 'boxes')}, {plural(items, 'item')}"
 
 
+class Part(NamedTuple):
+    """Lines of one kind, under a heading, of which a reply shows so many at the most."""
+
+    heading: str
+    lines: tuple[str, ...]
+    most: int
+
+
 def summary(
     incoming: Incoming, rows: int, unread: Sequence[Refused], notes: Sequence[str], today: date
 ) -> tuple[str, ...]:
     """Say what bringing the file's `rows` in would do, and what of it was not read."""
+    parts = _parts(incoming, unread, notes, today)
+    head = _new(incoming) if rows else (NOTHING_READ,)
+    return (*head, *(line for part in parts for line in _some(part)))
+
+
+def whole(incoming: Incoming, unread: Sequence[Refused], notes: Sequence[str], today: date) -> str:
+    """Write what the summary leaves out, with the rest of it, as the text of a file; "" where it
+    leaves out nothing."""
+    parts = _parts(incoming, unread, notes, today)
+    if all(len(part.lines) <= part.most for part in parts):
+        return ""
+    texts = ("\n".join((part.heading, *part.lines)) for part in parts if part.lines)
+    return "\n\n".join(texts) + "\n"
+
+
+def _parts(
+    incoming: Incoming, unread: Sequence[Refused], notes: Sequence[str], today: date
+) -> tuple[Part, ...]:
     refused = (*unread, *incoming.refused)
+    alike = (_alike(one.name, one.known) for one in incoming.alike)
     return (
-        *(would(incoming, today) if rows else (NOTHING_READ,)),
-        *_some("Not read", (f"{one.where}: {one.why}" for one in refused)),
-        *_some("Look at", (*(_alike(one.name, one.known) for one in incoming.alike),)),
-        *_some("", (*incoming.warnings, *notes)),
+        Part("Changed", tuple(_altered(one, today) for one in _changes(incoming)), CHANGES),
+        Part("Not read", tuple(f"{one.where}: {one.why}" for one in refused), PROBLEMS),
+        Part("Look at", (*alike, *incoming.warnings, *notes), REMARKS),
     )
 
 
-def would(incoming: Incoming, today: date) -> tuple[str, ...]:
-    """Say what the file would change, or that it changes nothing."""
+def _new(incoming: Incoming) -> tuple[str, ...]:
+    """Say what is new, or that nothing is."""
     if not incoming.changes:
         return ("Nothing in it is new: the plan stays as it is.",)
-    counts = [
+    new = _counted(incoming)
+    same = plural(incoming.same, "item") if incoming.same else ""
+    return (f"New: {new}." if new else "", f"As it was: {same}." if same else "")
+
+
+def _counted(incoming: Incoming) -> str:
+    """Count what is new: "2 boxes, 3 items and 1 supplier"."""
+    counts = (
         plural(len(incoming.boxes), "box", "boxes") if incoming.boxes else "",
         plural(len(incoming.new_items), "item") if incoming.new_items else "",
         plural(len(incoming.suppliers), "supplier") if incoming.suppliers else "",
-    ]
-    new = listed([count for count in counts if count])
-    old = set(incoming.boxes)
-    changes = [*(one for one in incoming.themes if one.box not in old), *incoming.altered]
-    ships = [one for one in incoming.ships if one.box not in old]
-    same = plural(incoming.same, "item") if incoming.same else ""
-    return (
-        f"New: {new}." if new else "",
-        *_some("Changed", (_altered(one, today) for one in (*changes, *ships))),
-        f"As it was: {same}." if same else "",
     )
+    return listed([count for count in counts if count])
 
 
-def brought_in(incoming: Incoming, today: date) -> tuple[str, ...]:
-    """Say what a file changed."""
-    return ("Brought in.", *would(incoming, today))
+def _changes(incoming: Incoming) -> tuple[Altered, ...]:
+    """What the file changes of what the plan had."""
+    new = set(incoming.boxes)
+    themes = (one for one in incoming.themes if one.box not in new)
+    ships = (one for one in incoming.ships if one.box not in new)
+    return (*themes, *incoming.altered, *ships)
+
+
+def brought_in(incoming: Incoming) -> str:
+    """Say what a file changed, in one line."""
+    changes = len(_changes(incoming))
+    old = f"{plural(changes, 'change')} to what you had" if changes else ""
+    return f"Brought in: {'; '.join(filter(None, (_counted(incoming), old)))}."
+
+
+def caution(items: Sequence[str], kinds: Sequence[str]) -> str:
+    """Point out that some of what came in may carry duties, and whom to ask."""
+    if not items:
+        return ""
+    named = listed([short(item, NAME) for item in items])
+    which = named if len(items) <= NAMED else f"{len(items)} of the new items"
+    return (
+        f"Caution: {which} may carry duties ({'; '.join(kinds)}). Before you "
+        "order, check the current rules of your carrier and local authority, or ask a qualified "
+        "adviser."
+    )
 
 
 def late_at_once(late: int) -> str:
@@ -85,16 +136,13 @@ def left(name: str) -> str:
     return f"Left {short(name, NAME)}. Nothing was changed."
 
 
-def _some(heading: str, lines: Iterable[str]) -> Iterator[str]:
-    """The first few of many lines under a heading, and how many more there are."""
-    every = [short(line, LINE) for line in lines]
-    if not every:
-        return
-    if heading:
-        yield f"{heading}:"
-    yield from (f"\u2022 {line}" for line in every[:LINES])
-    if len(every) > LINES:
-        yield f"and {len(every) - LINES} more"
+def _some(part: Part) -> Iterator[str]:
+    """The first few of many lines under their heading, and how many more there are."""
+    if part.lines:
+        yield f"{part.heading}:"
+    yield from (f"\u2022 {short(line, LINE)}" for line in part.lines[: part.most])
+    if len(part.lines) > part.most:
+        yield f"and {len(part.lines) - part.most} more, in the file below"
 
 
 def _alike(name: str, known: str) -> str:
