@@ -4,7 +4,8 @@ Knows: the order in which a message is looked at (door, edit, file, picture, wor
 outcomes of its parts become one. Must not know: phrasings (understand), what a request does
 (handle/), sentences (replies/), channels. Invariants: pure; never raises for any message; a
 message is done whole or not at all; a stranger's words are never looked at; only questions and
-lists leave sentences behind that "1", "2" or "yes" stand for.
+lists leave sentences behind that "1", "2" or "yes" stand for; characters that steer a screen or
+turn the direction of writing are neither kept nor said back.
 """
 
 import re
@@ -33,6 +34,12 @@ SAYS = 200  # characters of a text that a button may say anew
 WIDE = 18  # characters of a button's label, above which it gets a row of its own
 PICTURE_BYTES = 10_000_000  # what chats take as a picture
 PICTURES = (b"\xff\xd8\xff", b"\x89PNG\r\n\x1a\n", b"GIF8")  # first bytes: JPEG, PNG, GIF
+WRITTEN = ("text", "name", "group", "document_name", "forwarded_from")
+# Characters that steer a screen instead of standing on it: controls that are no white space, and
+# those of Unicode Standard Annex 9, sections 2.1 to 2.6 (directional formatting characters).
+_CONTROLS = (code for code in (*range(32), *range(127, 160)) if not chr(code).isspace())
+_TURNING = (0x061C, 0x200E, 0x200F, *range(0x202A, 0x202F), *range(0x2066, 0x206A))
+STEERING = dict.fromkeys((*_CONTROLS, *_TURNING))
 _LINK = re.compile(r"(?:https?://|www\.)\S{1,2000}", re.IGNORECASE)
 
 
@@ -41,6 +48,7 @@ def converse(shop: Shop, heard: Heard, moment: Moment) -> Outcome:
 
     `moment.content` holds the bytes of the document that was heard, if any.
     """
+    heard = _as_it_stands(heard)
     person = doors.at_the_door(shop, heard, moment)
     if isinstance(person, Outcome):
         return person
@@ -65,6 +73,12 @@ def converse(shop: Shop, heard: Heard, moment: Moment) -> Outcome:
         files=(*outcome.files, *kept),
         why=(outcome.why or short(words, WHY)) if outcome.changes else "",
     )
+
+
+def _as_it_stands(heard: Heard) -> Heard:
+    """Leave out of all that people write what steers a screen: no name can disguise a reply."""
+    written = {field: getattr(heard, field) for field in WRITTEN}
+    return replace(heard, **{field: text.translate(STEERING) for field, text in written.items()})
 
 
 def _picture_sent_as_file(heard: Heard, moment: Moment) -> tuple[Heard, tuple[File, ...]]:

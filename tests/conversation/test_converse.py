@@ -103,6 +103,32 @@ def test_a_joined_message_shows_each_button_once_and_not_too_many(rows: list[lis
     assert set(said) <= every
 
 
+# --- characters that steer a screen ----------------------------------------------------------
+
+
+@pytest.mark.parametrize("mark", ["\u202e", "\u200f", "\u2066", "\u061c", "\x1b[31m", "\x07"])
+def test_what_turns_or_steers_a_screen_is_neither_kept_nor_said_back(chat: Chat, mark: str) -> None:
+    stray = mark[0]
+    told = [
+        chat.say(f"March theme rain{mark} and roots", name=f"Ann{mark}"),
+        chat.say(f"Idea: {mark}lantern walk for November"),
+        chat.say(f"a walk{mark}", forwarded_from=f"Bert{mark}"),
+        chat.say("", document_name=f"year{mark}.csv", content=b"Month,Item\nMarch,tea\n"),
+        chat.say("ideas"),
+        chat.say("show the year"),
+        chat.say("history"),
+        chat.say("who is in"),
+    ]
+    assert not any(stray in text for text in told)
+    assert not any(stray in repr(entry) for entry in chat.shop.recent)
+    assert "lantern walk" in told[4]
+
+
+def test_letters_of_every_script_and_joined_emoji_stay_as_they_are(chat: Chat) -> None:
+    words = "مرحبا שלום ノート \U0001f469\u200d\U0001f33e jardini\u00e8re"
+    assert words in chat.say(f"Idea: {words}")
+
+
 # --- words that are no words ----------------------------------------------------------------
 
 

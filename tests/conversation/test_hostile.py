@@ -5,6 +5,7 @@ import random
 
 import pytest
 
+from assistant.conversation.converse import STEERING
 from tests.conversation.chat import OWNER, Chat
 from tests.trade import shop
 
@@ -63,6 +64,8 @@ def test_hostile_messages_are_answered_and_change_nothing_in_silence(
         assert own, text
         assert all(reply.text.strip() for reply in own), text
         assert all(len(reply.text) < 10_000 for reply in own), text
+        shown = "".join(f"{reply.title}{reply.text}" for reply in own) + "".join(chat.buttons)
+        assert shown.translate(STEERING) == shown, text
         if outcome.changes:
             assert outcome.why
             assert "undo" in " ".join(chat.buttons.values()), text
