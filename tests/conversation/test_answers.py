@@ -102,7 +102,7 @@ def test_late_things_are_late_even_when_put_off() -> None:
 
 def test_what_is_late_says_what_can_still_be_done() -> None:
     said = text(ask(YEAR, WhatIsLate(), date(2027, 3, 1)))
-    assert "As things stand notebook is in hand " in said
+    assert "Ordered today, notebook is in hand " in said
     assert "too late for Tue 9 Mar." in said
     assert "move it to May, or ship this box later." in said
 
@@ -120,18 +120,37 @@ def test_how_is_a_box_the_next_thing_first() -> None:
     outcome = ask(known, HowIs("2027-03"))
     lines = text(outcome).splitlines()
     working_days = calendars(known, TODAY).shop.count(TODAY, date(2027, 3, 15))
-    assert lines[:3] == [
+    assert lines[:2] == [
         "March: Rain & Roots",
         f"Ships Mon 15 Mar, in {working_days} working days.",
-        "3 items: 1 in hand, 1 ordered, 1 open",
     ]
+    assert lines[2].startswith("Next: ")
+    assert lines[3].startswith("Tightest: ")
+    assert lines[4] == "3 items: 1 in hand, 1 ordered, 1 open"
     assert "- notebook, Aldermoor, £3.10, ordered" in lines
     assert "- tea, £1.20, in hand" in lines
     # 3.10 + 1.20; the map costs euros and is not counted.
     assert "£4.30 a box so far, sold at £32.00 (1 in another currency)" in lines
-    assert any(line.startswith("Next: ") for line in lines)
-    assert any(line.startswith("Tightest: ") for line in lines)
     assert talk(after(known, outcome)).box == "2027-03"
+    assert "Done: source map" in buttons(outcome)
+
+
+def test_what_is_ordered_is_expected_as_things_stand() -> None:
+    known = marked("2027-03.notebook/order")
+    said = text(ask(known, Why(item="2027-03.notebook")))
+    assert "As things stand it is in hand " in said
+    assert "Ordered today" not in said
+
+
+def test_items_that_are_all_alike_are_said_to_be_so_once() -> None:
+    lines = text(ask(YEAR, HowIs("2027-03"))).splitlines()
+    assert "3 items, all open" in lines
+    assert "- tea, £1.20" in lines
+
+
+def test_the_year_writes_each_date_beside_its_month_without_a_year() -> None:
+    said = text(ask(YEAR, ShowYear(), date(2025, 11, 2)))
+    assert "March 2027: Rain & Roots, 3 items, ships Mon 15 Mar" in said.splitlines()
 
 
 def test_items_without_a_cost_are_said() -> None:
@@ -263,7 +282,7 @@ def test_why_shows_every_stage_its_calendar_and_what_was_passed() -> None:
         "Sun 8 Feb (weekend)",
         # Forward from Mon 1 December 2025 over the same calendars: making from Wed 3, dispatched
         # Wed 17, Mon 22 in hand; to Thu 5 March are 50 working days of England.
-        "As things stand it is in hand Mon 22 Dec: 50 working days of float.",
+        "Ordered today, it is in hand Mon 22 Dec: 50 working days of float.",
     ]
 
 

@@ -5,7 +5,7 @@ written (replies/answers) or how a date is worked back (planning). Invariants: a
 nothing but the talk, so that "done 1" and "it" mean what was shown last.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, timedelta
 from decimal import Decimal
 
@@ -123,16 +123,16 @@ def how_is(shop: Shop, request: HowIs, asked: Asked) -> Outcome:
     following = _following(shop, today) if gone else None
     lines = (
         _ships(shop, box, on, today),
-        *_contents(shop, inside, today, gone=gone is not None),
         *_next_lines(coming, today),
         dates.tightest_of(shop, (box.id,), today),
+        *_contents(shop, inside, today),
         say.next_box(following[1].id, following[1].theme, following[0], today) if following else "",
     )
     buttons = (
         *((_how_is(following[1], today),) if following else ()),
         Button("What is due", sentences.what_is_due()),
         Button("Why", sentences.why(shop, box=box.id)),
-        *(Button(f"Done: {d.stage}", sentences.done(shop, d.key)) for d in coming[:1]),
+        *(Button(say.done_with(d), sentences.done(shop, d.key)) for d in coming[:1]),
     )
     talk = about(asked, item="", box=box.id, deadlines=[d.key for d in coming[:1]])
     return answer(asked, lines, buttons, title=say.box_title(box.id, box.theme, today), talk=talk)
@@ -179,16 +179,35 @@ def _next_lines(coming: Sequence[Deadline], today: date) -> tuple[str, ...]:
     return (say.late_count(late), say_dates.next_due(coming[0], today)) if coming else ()
 
 
-def _contents(shop: Shop, inside: Sequence[Item], today: date, *, gone: bool) -> tuple[str, ...]:
-    """The items of a box: how far they are, what they cost, a line each."""
+def in_short(shop: Shop, box: Box, today: date) -> tuple[str, str]:
+    """A box in two lines: when it ships, and how far its items are."""
+    inside = [item for item in shop.items if item.box == box.id]
+    states = _states(shop, inside, today)
+    return _ships(shop, box, ship_date(shop, box.id, today), today), say.states(_counts(states))
+
+
+def _contents(shop: Shop, inside: Sequence[Item], today: date) -> tuple[str, ...]:
+    """The items of a box: how far they are, what they cost, a line each; each with its state
+    where they are not all alike."""
+    states, currency = _states(shop, inside, today), profile_of(shop).currency
+    own = states if len(set(states.values())) > 1 else {}
+    rows = [(item, supplier_name(shop, item.supplier), own.get(item.id, "")) for item in inside]
+    return (say.states(_counts(states)), _cost(shop, inside), *say.items(rows, currency))
+
+
+def _states(shop: Shop, inside: Sequence[Item], today: date) -> dict[str, str]:
+    """How far the items of one box are, by their ids."""
+    if inside and dates.shipped(shop, inside[0].box, today):
+        return {item.id: SHIPPED for item in inside}
     done = {(d.item, d.stage) for d in deadlines(shop, today) if d.state == "done"}
-    states = {item.id: SHIPPED if gone else how_far(item.id, done) for item in inside}
+    return {item.id: how_far(item.id, done) for item in inside}
+
+
+def _counts(states: Mapping[str, str]) -> dict[str, int]:
     counts = {SHIPPED: 0} | {word: 0 for _, word in STATES} | {OPEN: 0}
     for state in states.values():
         counts[state] += 1
-    currency = profile_of(shop).currency
-    rows = [(item, supplier_name(shop, item.supplier), states[item.id]) for item in inside]
-    return (say.states(counts), *say.items(rows, currency), _cost(shop, inside))
+    return counts
 
 
 def how_far(item: str, done: set[tuple[str, str]]) -> str:

@@ -91,7 +91,7 @@ def why(shop: Shop, request: Why, asked: Asked) -> Outcome:
     lines = (
         say.from_ship_date(chain.ship, rule, asked.today),
         *(say.link(link, asked.today, _name(shop, link.item)) for link in links),
-        say.outlook(chain.outlook, asked.today) if chain.outlook else "",
+        _outlook(shop, chain, asked),
         _why_provisional(shop, item, box, links, asked),
         *say_dates.unknown(missing, item.name if item else ""),
     )
@@ -99,6 +99,14 @@ def why(shop: Shop, request: Why, asked: Asked) -> Outcome:
     how = Button(f"How is {box_name(box, asked.today)}", sentences.how_is(box))
     title = say.heading(name, box, asked.today)
     return answer(asked, lines, (how,), title=title, talk=talk)
+
+
+def _outlook(shop: Shop, chain: Chain, asked: Asked) -> str:
+    found = chain.outlook
+    if found is None:
+        return ""
+    placed = dates.ordered(shop, found.item, asked.today)
+    return say.outlook(found, asked.today, ordered=placed)
 
 
 def _chain(shop: Shop, item: str, box: str, asked: Asked) -> Chain | None:

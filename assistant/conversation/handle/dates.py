@@ -19,7 +19,13 @@ from assistant.conversation.replies.plain import box_name
 from assistant.planning.calendars import calendars
 from assistant.planning.chains import Outlook, binding, outlooks
 from assistant.planning.changes import find, profile_of
-from assistant.planning.deadlines import KEPT_AFTER_SHIPPING, Deadline, deadlines, ship_date
+from assistant.planning.deadlines import (
+    KEPT_AFTER_SHIPPING,
+    Deadline,
+    deadline,
+    deadlines,
+    ship_date,
+)
 from assistant.planning.model import Almanac, Box, Item, Shop
 
 ORDER = "order"  # the stage that replies single out: the day on which money is committed
@@ -120,14 +126,21 @@ def rescue_lines(shop: Shop, item_id: str, today: date, *, named: bool = False) 
     if late is None:
         return ()
     item, found = late
-    subject = item.name if named else "it"
+    subject, placed = item.name if named else "it", ordered(shop, item.id, today)
+    expected = say_why.outlook(found, today, subject, ordered=placed)
     if found.float is None:
-        return say_why.outlook(found, today, subject), say.other_supplier(item.name)
+        return expected, say.other_supplier(item.name)
     later = later_box(shop, item, -found.float, today)
     return (
-        say_why.outlook(found, today, subject),
+        expected,
         say.still_possible(-found.float, later.id if later else "", today),
     )
+
+
+def ordered(shop: Shop, item_id: str, today: date) -> bool:
+    """Whether an item's order is placed."""
+    found = deadline(shop, f"{item_id}/{ORDER}", today)
+    return found is not None and found.state == "done"
 
 
 def _too_late(shop: Shop, item_id: str, today: date) -> tuple[Item, Outlook] | None:
@@ -184,12 +197,12 @@ def after_moves(shop: Shop, today: date) -> tuple[Button, ...]:
     return (due, Button("What is late", sentences.what_is_late())) if late else (due,)
 
 
-def provisional(shop: Shop, deadline: Deadline, today: date) -> str:
+def provisional(shop: Shop, found: Deadline, today: date) -> str:
     """Say why a deadline's date is provisional, "" when it is not."""
-    if not deadline.provisional:
+    if not found.provisional:
         return ""
-    item = find(shop.items, deadline.item) if deadline.item else None
-    return why_provisional(shop, deadline.box, item, deadline.on, today)
+    item = find(shop.items, found.item) if found.item else None
+    return why_provisional(shop, found.box, item, found.on, today)
 
 
 def why_provisional(shop: Shop, box: str, item: Item | None, on: date, today: date) -> str:
@@ -214,7 +227,7 @@ def _place_and_year(record: Almanac) -> tuple[str, int]:
     return record.id.partition("/")[0], int(record.id.rpartition("/")[2])
 
 
-def _date_before(before: Shop | None, deadline: Deadline, today: date) -> date | None:
+def _date_before(before: Shop | None, moved: Deadline, today: date) -> date | None:
     if before is None:
         return None
-    return next((d.on for d in deadlines(before, today) if d.key == deadline.key), None)
+    return next((d.on for d in deadlines(before, today) if d.key == moved.key), None)

@@ -15,11 +15,10 @@ from assistant.conversation.messages import Button, Outcome
 from assistant.conversation.replies import answers as say_answers
 from assistant.conversation.replies import help as say
 from assistant.conversation.replies import talk as say_talk
-from assistant.conversation.requests import Hello, Help, HowIs, OldButton
+from assistant.conversation.requests import Hello, Help, OldButton
 from assistant.planning.changes import profile_of
 from assistant.planning.model import Shop
 
-BOX_LINES = 2  # of the box's state: ship date, how far its items are
 DUE_LINES = 4
 
 _HELP = Button("What you can say", sentences.help_on())
@@ -55,16 +54,15 @@ def hello(shop: Shop, request: Hello, asked: Asked) -> Outcome:
 
 
 def _box_lines(shop: Shop, asked: Asked) -> tuple[str, ...]:
-    month = f"{asked.today:%Y-%m}"
-    coming = sorted(
-        box.id
-        for box in shop.boxes
-        if box.id[:7] >= month and not dates.shipped(shop, box.id, asked.today)
+    month, today = f"{asked.today:%Y-%m}", asked.today
+    coming = (
+        box for box in shop.boxes if box.id[:7] >= month and not dates.shipped(shop, box.id, today)
     )
-    if not coming:
+    box = min(coming, key=lambda box: box.id, default=None)
+    if box is None:
         return ()
-    (state,) = answers.how_is(shop, HowIs(coming[0]), asked).replies
-    return (state.title, *state.text.split("\n")[:BOX_LINES])
+    title = say_answers.box_title(box.id, box.theme, today)
+    return (title, *answers.in_short(shop, box, today))
 
 
 def help_(shop: Shop, request: Help, asked: Asked) -> Outcome:

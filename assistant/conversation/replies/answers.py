@@ -24,6 +24,7 @@ from assistant.planning.deadlines import Deadline
 from assistant.planning.model import Item
 
 ITEMS_SHOWN = 12
+LABEL = 30  # characters of a button's label
 
 # --- lists of what is due -------------------------------------------------------------------
 
@@ -113,12 +114,20 @@ def late_count(late: int) -> str:
 
 
 def states(counts: Mapping[str, int]) -> str:
-    """Say how far the items of a box are: "5 items: 2 ordered, 3 open"."""
+    """Say how far the items of a box are: "5 items: 2 ordered, 3 open", "2 items, all open"."""
     total = sum(counts.values())
     if not total:
         return "No items yet."
-    parts = [f"{count} {state}" for state, count in counts.items() if count]
+    found = [(state, count) for state, count in counts.items() if count]
+    if len(found) == 1:
+        return f"{plural(total, 'item')}, {'all ' if total > 1 else ''}{found[0][0]}"
+    parts = [f"{count} {state}" for state, count in found]
     return f"{plural(total, 'item')}: {', '.join(parts)}"
+
+
+def done_with(deadline: Deadline) -> str:
+    """Label the button that says a thing is done: "Done: order tea"."""
+    return short(f"Done: {deadline.stage} {deadline.name}", LABEL)
 
 
 def cost(total: Decimal, currency: str, price: Decimal | None, without: int, foreign: int) -> str:
@@ -181,10 +190,15 @@ def year_line(box: str, theme: str, on: date | None, items: int, late: int, toda
     parts = (
         short(theme, 28) if theme else "no theme",
         plural(items, "item"),
-        f"ships {day(on, today)}" if on else "no ship date",
+        f"ships {day(on, _of(box))}" if on else "no ship date",
         late_count(late),
     )
     return f"{box_name(box, today)}: {', '.join(part for part in parts if part)}"
+
+
+def _of(box: str) -> date:
+    """A day of the box's own month, beside whose name a date needs no year."""
+    return date(int(box[:4]), int(box[5:7]), 1)
 
 
 def no_such_year(year: int, years: Iterable[int]) -> str:

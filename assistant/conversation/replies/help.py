@@ -9,6 +9,7 @@ from collections.abc import Sequence
 
 from assistant.conversation.examples import Example, phrases
 from assistant.conversation.replies.plain import listed, short
+from assistant.planning.model import Profile
 
 NAME = 40
 ABOUT: dict[str, str] = {  # topic of the examples -> what it is about
@@ -41,12 +42,13 @@ def no_topic(said: str, topics: Sequence[str]) -> str:
 
 def greeting(name: str, shop: str) -> str:
     """The title of the welcome."""
-    return f"Hello, {short(name, NAME)}" if name else f"Hello from {short(shop, NAME)}"
+    if name:
+        return f"Hello, {short(name, NAME)}"
+    return f"Hello from {short(shop, NAME)}" if shop != Profile().name else "Hello"
 
 
 BEGIN = (
-    "Nothing is planned yet. To begin, send a year from a file (CSV or XLSX),",
-    "or say it line by line:",
+    "Nothing is planned yet. To begin, send a year from a file (CSV or XLSX), or say it:",
     "\u2022 March theme rain and roots",
     "\u2022 add to March: field notebook from Aldermoor, 3.10, 20 working days, made in Germany",
     "And catch ideas as they come:",

@@ -94,19 +94,21 @@ def _skips(skips: Sequence[Skip], today: date) -> list[str]:
     return [*named[:SKIPS], plural(left, "more stretch", "more stretches")] if left > 1 else named
 
 
-def outlook(found: Outlook, today: date, subject: str = "it") -> str:
-    """Say what is expected of an item as things stand; `subject` is its name or "it"."""
+def outlook(found: Outlook, today: date, subject: str = "it", *, ordered: bool) -> str:
+    """Say when an item will be in hand, as ordered or if it is ordered today; `subject` is its
+    name or "it"."""
     if found.in_hand:
         return ""
     who = subject if subject == "it" else name(subject)
     if found.expected is None or found.float is None:
         return f"As things stand {who} is never in hand: its supplier does not work again."
     expected, latest = day(found.expected, today), day(found.latest, today)
+    how = "As things stand" if ordered else "Ordered today,"
     if found.float < 0:
         short_of = plural(-found.float, "working day")
-        return f"As things stand {who} is in hand {expected}: {short_of} too late for {latest}."
+        return f"{how} {who} is in hand {expected}: {short_of} too late for {latest}."
     spare = plural(found.float, "working day")
-    return f"As things stand {who} is in hand {expected}: {spare} of float."
+    return f"{how} {who} is in hand {expected}: {spare} of float."
 
 
 def first_up(text: str) -> str:
