@@ -12,7 +12,7 @@ import os
 import signal
 import sys
 import tempfile
-from collections.abc import Coroutine
+from collections.abc import Callable, Coroutine
 from datetime import datetime
 from pathlib import Path
 from typing import Any
@@ -47,7 +47,7 @@ def _parser() -> argparse.ArgumentParser:
         prog="python -m assistant",
         description="Plan a year of subscription boxes in a chat, and be nudged in time.",
     )
-    verbs = parser.add_subparsers(title="verbs", required=True, metavar="VERB")
+    verbs = parser.add_subparsers(title="verbs", required=True)
 
     chat = verbs.add_parser("chat", help="talk to your shop's assistant in this terminal")
     chat.set_defaults(verb=_chat, demo=False)
@@ -93,9 +93,11 @@ def _refuse(sentence: str) -> int:
 
 
 class _Output:
-    """Standard output, until whoever reads it hangs up; from then on BrokenPipeError each time."""
+    """Standard output, until whoever reads it hangs up: that ends the program as the end of
+    input would, and from then on each text meets a BrokenPipeError."""
 
-    def __init__(self) -> None:
+    def __init__(self, end: Callable[[], object]) -> None:
+        self._end = end
         self._hung_up = False
 
     def write(self, text: str) -> None:
@@ -107,7 +109,14 @@ class _Output:
         except BrokenPipeError:
             self._hung_up = True
             _drop_output()
+            self._end()
             raise
+
+
+def _output() -> _Output:
+    task = asyncio.current_task()
+    assert task is not None
+    return _Output(task.cancel)
 
 
 def _drop_output() -> None:
@@ -120,12 +129,13 @@ def _drop_output() -> None:
 async def _with_signals(verb: Coroutine[Any, Any, int]) -> int:
     """Run a verb; SIGTERM ends it as the end of input would: what is in hand is rolled back or
     finished, never half done."""
-    task = asyncio.create_task(verb)
+    task = asyncio.current_task()
+    assert task is not None
     loop = asyncio.get_running_loop()
     if os.name == "posix":
         loop.add_signal_handler(signal.SIGTERM, task.cancel)
     try:
-        return await task
+        return await verb
     except asyncio.CancelledError:
         return 0
 
@@ -134,7 +144,7 @@ async def _chat(options: argparse.Namespace, house: House) -> int:
     interactive = sys.stdin.isatty() and sys.stdout.isatty()
     with tempfile.TemporaryDirectory(prefix="demo-shop-") as temporary:
         folder = options.data or Path(temporary)
-        source, write = None if interactive else sys.stdin.fileno(), _Output().write
+        source, write = None if interactive else sys.stdin.fileno(), _output().write
         try:
             await wiring.chat(
                 folder, house, write, source=source, now=options.now, demo=options.demo
@@ -158,7 +168,7 @@ async def _telegram(options: argparse.Namespace, house: House) -> int:
         options.data,
         house,
         token,
-        _Output().write,
+        _output().write,
         webhook=hook,
         bot_api=options.bot_api,
     )

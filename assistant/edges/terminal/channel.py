@@ -5,6 +5,7 @@ has one address, `YOU`; buttons are lettered, because numbers belong to the list
 line that begins with "@" moves a pretend clock (see lines.py), every other speaks to the assistant.
 """
 
+import asyncio
 import re
 import shutil
 import textwrap
@@ -13,11 +14,10 @@ from pathlib import Path
 
 from assistant.conversation.messages import File, Heard, Reply
 from assistant.flow.messages import Incoming, Outgoing
-from assistant.flow.ports import Clock, Later
+from assistant.flow.ports import Clock
 
 YOU = "terminal:you"
 WIDTH = 64  # columns at most, so that it reads like a phone
-HUNG_UP_WAIT = 1.0  # seconds
 LONGEST_PATH = 1000  # characters
 MOST_SPACES = 8  # within a path without quotes
 # What a line ends in: a quoted text, or one without spaces but for those behind a backslash.
@@ -79,12 +79,12 @@ class TerminalChannel:
         return Incoming(heard=heard, document_ref=str(path.resolve()))
 
     async def send(self, out: Outgoing, file: File | None) -> None:
-        """Print a reply, its buttons lettered, its file named. Raises Later when whoever read
-        has hung up: the reply waits for the next time."""
+        """Print a reply, its buttons lettered, its file named. When whoever read has hung up this
+        never returns: the program is ending, and the reply waits for the next time."""
         try:
             self._write(render(out.reply, width(), bold=self._bold, file=file))
         except BrokenPipeError:
-            raise Later(HUNG_UP_WAIT) from None
+            await asyncio.Event().wait()
         self._says = tuple(button.says for row in out.reply.buttons for button in row)
 
     async def fetch(self, ref: str) -> bytes | None:
@@ -113,6 +113,8 @@ def split_path(text: str) -> tuple[str, Path | None]:
         path = _path(" ".join([*words[len(kept) :], named]))
         if _is_file(path):
             return " ".join(kept), path
+    if re.match(r"[~/\\.]|\w:\\", text):  # the whole line is the path of a file that is missing
+        return "", _path(text)
     plain = words and not quoted and not re.search(r"[/\\]", named)
     return (text, None) if plain else (" ".join(words), _path(named))
 
