@@ -34,11 +34,12 @@ class KeepIdea(Record):
 
 
 class ListIdeas(Record):
-    """Show ideas by month, word or state."""
+    """Show ideas by month, word or state, from the place `start` of the list on."""
 
     months: tuple[int, ...] = ()
     word: str = ""
     state: IdeaState = "waiting"
+    start: int = 1
 
 
 class ShowIdea(Record):
@@ -199,13 +200,16 @@ class ChangeMornings(Record):
 
 
 class WhatIsDue(Record):
-    """What is to be done next, up to a day (None: the house's horizon)."""
+    """What is to be done next, up to a day (None: the house's horizon), from a place on."""
 
     until: date | None = None
+    start: int = 1
 
 
 class WhatIsLate(Record):
-    """What should have been done."""
+    """What should have been done, from a place of the list on."""
+
+    start: int = 1
 
 
 class HowIs(Record):
@@ -290,9 +294,11 @@ class LeaveOut(Record):
 
 
 class Undo(Record):
-    """Take back one commit: the speaker's last, or the one with this number."""
+    """Take back one commit: the speaker's last, or the one with this number. `again` puts back
+    what the speaker took back last."""
 
     number: int | None = None
+    again: bool = False
 
 
 class ShowHistory(Record):

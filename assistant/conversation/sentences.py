@@ -7,14 +7,20 @@ name and its box, which are unique together.
 """
 
 from collections.abc import Iterable
+from datetime import date
 from zlib import crc32
 
 from assistant.conversation.replies.plain import MONTHS, listed, plural
 from assistant.conversation.requests import ItemFacts
 from assistant.planning.changes import find
-from assistant.planning.model import Lead, Shop
+from assistant.planning.model import IdeaState, Lead, Shop
 from assistant.scheduling.countries import country_name
 
+_IDEAS: dict[IdeaState, str] = {
+    "waiting": "ideas",
+    "used": "used ideas",
+    "let go": "ideas let go",
+}
 _ONE_LINE = str.maketrans({";": ",", "\u2019": "'", "\u2018": "'", "\u201c": '"', "\u201d": '"'})
 
 
@@ -92,14 +98,19 @@ def how_is(box: str) -> str:
     return f"how is {box}"
 
 
-def what_is_due() -> str:
-    """Ask what is to be done next."""
-    return "what is due"
+def what_is_due(until: date | None = None) -> str:
+    """Ask what is to be done next, up to a day."""
+    return f"what is due by {until}" if until else "what is due"
 
 
 def what_is_late() -> str:
     """Ask what should have been done."""
     return "what is late"
+
+
+def further(start: int, asked: str) -> str:
+    """Ask for the same list from a place of it on."""
+    return f"from {start}: {asked}"
 
 
 def this_month() -> str:
@@ -150,11 +161,11 @@ def bring_back(idea_id: str) -> str:
     return f"bring back idea {idea_ref(idea_id)}"
 
 
-def list_ideas(months: Iterable[int] = (), word: str = "") -> str:
-    """Ask for the ideas that wait, by month and word."""
+def list_ideas(months: Iterable[int] = (), word: str = "", state: IdeaState = "waiting") -> str:
+    """Ask for ideas by month, word and state."""
     names = listed([MONTHS[month - 1] for month in months])
     about = f" about {one_line(word)}" if word else ""
-    return f"ideas{f' for {names}' if names else ''}{about}"
+    return f"{_IDEAS[state]}{f' for {names}' if names else ''}{about}"
 
 
 # --- the year plan --------------------------------------------------------------------------
@@ -227,6 +238,11 @@ def bring_in() -> str:
 def leave_out() -> str:
     """Say no to the file that was read."""
     return "leave it"
+
+
+def put_back() -> str:
+    """Put back what was taken back last."""
+    return "put it back"
 
 
 def undo(number: int) -> str:

@@ -58,6 +58,21 @@ def test_what_was_taken_back_can_be_put_back_and_taken_back_again(chat: Chat) ->
     assert plan_of(chat.shop) == before
 
 
+def test_put_it_back_said_in_words_puts_back_what_was_taken_back_last(chat: Chat) -> None:
+    chat.hear("March theme one")
+    chat.hear("May theme two")
+    two = plan_of(chat.shop)
+    chat.hear("undo")
+    one = plan_of(chat.shop)
+    chat.hear("undo")
+    assert "Put back: March theme one" in chat.say("put it back")
+    assert plan_of(chat.shop) == one
+    assert "Put back: May theme two" in chat.say("put it back")
+    assert plan_of(chat.shop) == two
+    assert "You took nothing back" in chat.say("put it back")
+    assert chat.changes == ()
+
+
 def test_an_older_change_is_taken_back_while_it_stands(chat: Chat) -> None:
     chat.hear("March theme mud and moss")
     undo = chat.buttons["Undo"]

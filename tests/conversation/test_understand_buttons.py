@@ -1,7 +1,7 @@
 """Every sentence that a button says is understood back to exactly what it was made for, whatever
 the names in it."""
 
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 from decimal import Decimal
 
 import pytest
@@ -91,6 +91,20 @@ SAID: list[tuple[str, Request]] = [
     (sentences.how_is("2027-03b"), HowIs("2027-03b")),
     (sentences.what_is_due(), WhatIsDue()),
     (sentences.what_is_late(), WhatIsLate()),
+    (sentences.what_is_due(date(2027, 6, 30)), WhatIsDue(until=date(2027, 6, 30))),
+    (sentences.further(9, sentences.what_is_due()), WhatIsDue(start=9)),
+    (
+        sentences.further(17, sentences.what_is_due(date(2027, 6, 30))),
+        WhatIsDue(until=date(2027, 6, 30), start=17),
+    ),
+    (sentences.further(9, sentences.what_is_late()), WhatIsLate(start=9)),
+    (
+        sentences.further(9, sentences.list_ideas((3, 5), "tea, or from 4")),
+        ListIdeas((3, 5), "tea, or from 4", start=9),
+    ),
+    (sentences.list_ideas((3,), state="used"), ListIdeas((3,), state="used")),
+    (sentences.further(9, sentences.list_ideas(state="used")), ListIdeas(state="used", start=9)),
+    (sentences.list_ideas(state="let go"), ListIdeas(state="let go")),
     (sentences.this_month(), HowIs("2026-11")),
     (sentences.show_year(), ShowYear()),
     (sentences.show_supplier("Aldermoor"), ShowSupplier("aldermoor")),
@@ -114,6 +128,7 @@ SAID: list[tuple[str, Request]] = [
     (sentences.bring_in(), BringIn()),
     (sentences.leave_out(), LeaveOut()),
     (sentences.undo(41), Undo(41)),
+    (sentences.put_back(), Undo(again=True)),
     (sentences.history(), ShowHistory()),
     (sentences.let_in(), LetIn()),
     (sentences.let_group_in(), LetIn(group=True)),

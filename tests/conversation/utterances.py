@@ -277,6 +277,8 @@ TALKING: list[tuple[str, Request]] = [
     ("udno", Undo()),
     ("take that back", Undo()),
     ("undo 41", Undo(41)),
+    ("put it back", Undo(again=True)),
+    ("Redo that", Undo(again=True)),
     ("let a helper in", LetIn()),
     ("let another owner in", LetIn("owner")),
     ("let this group in", LetIn(group=True)),

@@ -9,6 +9,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, timedelta
 from decimal import Decimal
 
+from msgspec.structs import replace
+
 from assistant.conversation import sentences
 from assistant.conversation.handle import chains, dates
 from assistant.conversation.handle.asked import Asked, Handler
@@ -27,12 +29,12 @@ from assistant.conversation.requests import (
 from assistant.planning.calendars import calendars
 from assistant.planning.changes import find, profile_of
 from assistant.planning.deadlines import Deadline, deadlines, ship_date
-from assistant.planning.model import Box, Item, Shop
+from assistant.planning.model import Box, Item, Shop, Talk
 
-SHOWN = 10  # lines of a list that was asked for; a digest is shorter
+SHOWN = 8  # lines of a list on one screen
 TOUCHED = 3  # of a list, how many have buttons of their own
 PUT_OFF_DAYS = 3
-RESCUED = 3  # late things for which it is said at once what can still be done
+RESCUED = 2  # late things for which it is said at once what can still be done
 YEAR_BOXES = 12
 
 # How far an item is: the last of these stages that is done, and the word for it.
@@ -47,49 +49,79 @@ SHIPPED = "shipped"
 
 
 def what_is_due(shop: Shop, request: WhatIsDue, asked: Asked) -> Outcome:
-    """List what is open up to a day, late things first."""
+    """List what is open up to a day, late things first, a screen at a time."""
     until = request.until or asked.today + timedelta(shop.house.horizon_days)
     open_ones = [d for d in dates.todo(shop, asked.today) if d.on <= until]
     waiting = [d for d in open_ones if d.until is not None and d.until > asked.today]
     due = [d for d in open_ones if d not in waiting]
     if not due:
         return _nothing(shop, asked, say.nothing_due(until, asked.today), len(waiting))
-    lines = (*due_lines(due, asked.today, SHOWN), say.put_off(len(waiting)))
-    buttons = (*touches(shop, due), Button("Rehearse the year", sentences.rehearse()))
-    talk = about(asked, deadlines=[d.key for d in due[:SHOWN]])
+    first, last = _screen(request.start, len(due))
+    lines = (*due_lines(due, asked.today, SHOWN, first), say.put_off(len(waiting)))
+    more = _more(last, len(due), sentences.what_is_due(request.until))
+    rehearse = () if more else (Button("Rehearse the year", sentences.rehearse()),)
+    buttons = (*touches(shop, due, first), *more, *rehearse)
+    talk = shown(shop, asked.talk, due[:last])
     return answer(asked, lines, buttons, title=say.due_by(until, asked.today), talk=talk)
 
 
 def what_is_late(shop: Shop, request: WhatIsLate, asked: Asked) -> Outcome:
-    """List what is open and past; what is put off is late all the same."""
-    del request
+    """List what is open and past, a screen at a time; what is put off is late all the same."""
     today = asked.today
     late = [d for d in dates.todo(shop, today) if d.late]
     if not late:
         return _nothing(shop, asked, say.NOTHING_LATE, 0)
-    lines = say.numbered((("", late),), SHOWN, today)
-    items = dict.fromkeys(d.item for d in late if d.item)
+    first, last = _screen(request.start, len(late))
+    lines = say.numbered((("", late),), SHOWN, today, first)
+    items = dict.fromkeys(d.item for d in late[first - 1 : last] if d.item)
     rescues = [
         found for one in items if (found := dates.rescue_lines(shop, one, today, named=True))
     ]
     told = (line for found in rescues[:RESCUED] for line in found)
-    talk = about(asked, deadlines=[d.key for d in late[:SHOWN]])
-    return answer(asked, (*lines, *told), touches(shop, late), title=say.LATE, talk=talk)
+    more = _more(last, len(late), sentences.what_is_late())
+    talk = shown(shop, asked.talk, late[:last])
+    buttons = (*touches(shop, late, first), *more)
+    return answer(asked, (*lines, *told), buttons, title=say.LATE, talk=talk)
 
 
-def due_lines(due: Sequence[Deadline], today: date, most: int) -> tuple[str, ...]:
+def _screen(start: int, length: int) -> tuple[int, int]:
+    """The places of the first and the last line that one screen of a list shows."""
+    first = min(start, length)
+    return first, min(first - 1 + SHOWN, length)
+
+
+def _more(last: int, length: int, asked: str) -> tuple[Button, ...]:
+    """The button that shows where a list goes on."""
+    return (Button("More", sentences.further(last + 1, asked)),) if last < length else ()
+
+
+def shown(shop: Shop, talk: Talk, due: Iterable[Deadline]) -> Talk:
+    """The talk once it showed these, numbered: "done 1" is said of the first, and "1" alone asks
+    for its date, or for the chain of a box."""
+    found = tuple(due)
+    options = tuple(
+        sentences.when(shop, one.item, one.stage)
+        if one.item
+        else sentences.why(shop, box=one.box, stage=one.stage)
+        for one in found
+    )
+    return replace(talk, deadlines=tuple(one.key for one in found), options=options)
+
+
+def due_lines(due: Sequence[Deadline], today: date, most: int, start: int = 1) -> tuple[str, ...]:
     """Write a list of deadlines under its headings: late, today, ahead."""
     late = [d for d in due if d.late]
     now = [d for d in due if not d.late and d.on <= today]
     ahead = [d for d in due if not d.late and d.on > today]
     headings = say.sections(len(late), len(now), len(ahead))
-    return say.numbered(tuple(zip(headings, (late, now, ahead), strict=True)), most, today)
+    parts = tuple(zip(headings, (late, now, ahead), strict=True))
+    return say.numbered(parts, most, today, start)
 
 
-def touches(shop: Shop, due: Iterable[Deadline]) -> tuple[Button, ...]:
-    """The buttons of the first few of a list."""
+def touches(shop: Shop, due: Sequence[Deadline], start: int = 1) -> tuple[Button, ...]:
+    """The buttons of the first few of a list, from the place `start` on."""
     buttons: list[Button] = []
-    for number, deadline in enumerate(tuple(due)[:TOUCHED], start=1):
+    for number, deadline in enumerate(due[start - 1 : start - 1 + TOUCHED], start):
         buttons.append(Button(f"Done {number}", sentences.done(shop, deadline.key)))
         off = sentences.put_off(shop, deadline.key, PUT_OFF_DAYS)
         buttons.append(Button(f"Put off {number}", off))

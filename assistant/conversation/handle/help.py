@@ -10,7 +10,7 @@ from datetime import timedelta
 from assistant.conversation import examples, sentences
 from assistant.conversation.handle import answers, dates
 from assistant.conversation.handle.asked import Asked, Handler
-from assistant.conversation.handle.outcomes import about, answer
+from assistant.conversation.handle.outcomes import answer
 from assistant.conversation.messages import Button, Outcome
 from assistant.conversation.replies import answers as say_answers
 from assistant.conversation.replies import help as say
@@ -49,7 +49,7 @@ def hello(shop: Shop, request: Hello, asked: Asked) -> Outcome:
         Button("Ideas", sentences.list_ideas()),
         _HELP,
     )
-    talk = about(asked, deadlines=[one.key for one in due[:DUE_LINES]])
+    talk = answers.shown(shop, asked.talk, due[:DUE_LINES])
     return answer(asked, lines, buttons, title=title, talk=talk)
 
 

@@ -27,9 +27,9 @@ def undo(shop: Shop, request: Undo, asked: Asked) -> Outcome:
     """Take back one entry: the one of this number, or the speaker's last that stands."""
     back = taken_back(shop)
     if request.number is None:
-        entry = _last_of(shop, asked.person.id, back)
+        entry = _last_of(shop, asked.person.id, back, undoes=request.again)
         if entry is None:
-            return answer(asked, (say.NOTHING,))
+            return answer(asked, (say.NOTHING_BACK if request.again else say.NOTHING,))
     else:
         entry = next((one for one in shop.recent if one.number == request.number), None)
         if entry is None:
@@ -47,17 +47,17 @@ def _take_back(shop: Shop, entry: Entry, asked: Asked) -> Outcome:
         return _changed_since(shop, entry, clashing, asked)
     changes = _but_for_what_is_needed(shop, entry.inverse)
     lines = (*say.now_again(shop, changes, asked.today), *_moved_back(shop, changes, asked))
-    if entry.undoes:
+    if entry.number in took_back(shop):
         undone = next((one for one in shop.recent if one.number == entry.undoes), entry)
-        text, label = say.put_back(undone, lines), "Undo"
+        text, label, why = say.put_back(undone, lines), "Undo", f"put back: {undone.why}"
     else:
-        text, label = say.taken_back(entry, lines), "Put it back"
+        text, label, why = say.taken_back(entry, lines), "Put it back", f"undo: {entry.why}"
     again = Button(label, sentences.undo(shop.version + 1))
     reply = Reply(text="\n".join(line for line in text if line), buttons=in_rows((again,)))
     return Outcome(
         replies=(reply,),
         changes=changes,
-        why=f"undo: {entry.why}",
+        why=why,
         undoes=entry.number,
     )
 
@@ -112,15 +112,26 @@ def taken_back(shop: Shop) -> frozenset[int]:
     return frozenset(back)
 
 
-def _last_of(shop: Shop, person: str, back: frozenset[int]) -> Entry | None:
-    return next(
-        (
-            entry
-            for entry in reversed(shop.recent)
-            if entry.by == person and not entry.undoes and entry.number not in back
-        ),
-        None,
-    )
+def took_back(shop: Shop) -> frozenset[int]:
+    """Return the numbers of entries that took a change back: not those that put one back."""
+    took: set[int] = set()
+    for entry in shop.recent:
+        if entry.undoes and entry.undoes not in took:
+            took.add(entry.number)
+    return frozenset(took)
+
+
+def _last_of(
+    shop: Shop, person: str, back: frozenset[int], *, undoes: bool = False
+) -> Entry | None:
+    """A person's last change that stands, or the last thing they took back (`undoes`)."""
+    took = took_back(shop)
+    own = (one for one in reversed(shop.recent) if one.by == person and one.number not in back)
+    return next((one for one in own if _is_it(one, took, undoes=undoes)), None)
+
+
+def _is_it(entry: Entry, took: frozenset[int], *, undoes: bool) -> bool:
+    return entry.number in took if undoes else not entry.undoes
 
 
 def show(shop: Shop, request: ShowHistory, asked: Asked) -> Outcome:

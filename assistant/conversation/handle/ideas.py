@@ -101,22 +101,27 @@ def edit(
 
 
 def show_list(shop: Shop, request: ListIdeas, asked: Asked) -> Outcome:
-    """List ideas, newest first, by state, months and a word; numbers can be used afterwards."""
+    """List ideas, newest first, by state, months and a word, a screen at a time; the numbers of
+    all that were listed so far can be used afterwards."""
     found = _found(shop, request)
     title = say.heading(request.state, request.months, request.word)
     if not found:
         waiting = sum(idea.state == "waiting" for idea in shop.ideas)
         return answer(asked, (say.none(title, waiting),))
-    shown = found[:SHOWN]
-    lines = [say.line(n, idea, asked.today, request.months) for n, idea in enumerate(shown, 1)]
-    if len(found) > SHOWN:
-        lines.append(say.more(len(found) - SHOWN))
+    first = min(request.start, len(found))
+    last = min(first - 1 + SHOWN, len(found))
+    numbered = list(enumerate(found[:last], 1))
+    lines = [say.line(n, one, asked.today, request.months) for n, one in numbered[first - 1 :]]
+    buttons = [*_first_buttons(first, found[first - 1], request, asked)]
+    if last < len(found):
+        lines.append(say.more(len(found) - last))
+        same = sentences.list_ideas(request.months, request.word, request.state)
+        buttons.append(Button("More ideas", sentences.further(last + 1, same)))
     talk = replace(
         about(asked),
-        ideas=tuple(idea.id for idea in shown),
-        options=tuple(sentences.show_idea(idea.id) for idea in shown),
+        ideas=tuple(idea.id for _, idea in numbered),
+        options=tuple(sentences.show_idea(idea.id) for _, idea in numbered),
     )
-    buttons = _first_buttons(shown[0], request, asked)
     return answer(asked, lines, buttons, title=title, talk=talk)
 
 
@@ -132,16 +137,16 @@ def _found(shop: Shop, request: ListIdeas) -> list[Idea]:
     return found
 
 
-def _first_buttons(first: Idea, request: ListIdeas, asked: Asked) -> Iterable[Button]:
+def _first_buttons(number: int, first: Idea, request: ListIdeas, asked: Asked) -> Iterable[Button]:
     """Touches for the first of a list: use it where its month is known, let it go, or bring it
     back."""
     if first.state != "waiting":
-        return (Button("Bring 1 back", sentences.bring_back(first.id)),)
+        return (Button(f"Bring {number} back", sentences.bring_back(first.id)),)
     months = request.months or first.months
-    go = Button("Let 1 go", sentences.let_go(first.id))
+    go = Button(f"Let {number} go", sentences.let_go(first.id))
     if len(months) != 1:
-        return (Button("Show 1", sentences.show_idea(first.id)), go)
-    return (_use_button("Use 1", first, months[0], asked), go)
+        return (Button(f"Show {number}", sentences.show_idea(first.id)), go)
+    return (_use_button(f"Use {number}", first, months[0], asked), go)
 
 
 def _use_button(label: str, idea: Idea, month: int, asked: Asked) -> Button:

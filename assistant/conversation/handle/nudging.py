@@ -14,7 +14,7 @@ from msgspec.structs import replace
 
 from assistant.conversation import sentences
 from assistant.conversation.handle import dates
-from assistant.conversation.handle.answers import PUT_OFF_DAYS, touches
+from assistant.conversation.handle.answers import PUT_OFF_DAYS, shown, touches
 from assistant.conversation.handle.asked import Asked, Handler
 from assistant.conversation.handle.outcomes import about, answer, changed, in_rows
 from assistant.conversation.messages import Button, File, Outcome, Reply
@@ -207,12 +207,9 @@ def _digest(shop: Shop, person: Person, found: Digest) -> Outcome:
         to=person.chat,
     )
     talk = find(shop.talks, person.chat) or Talk(id=person.chat)
-    shown = tuple(one.key for one in every[:DIGEST_LINES])
     only = every[0] if len(every) == 1 else None
     talk = replace(
-        talk,
-        deadlines=shown,
-        options=(),
+        shown(shop, talk, every[:DIGEST_LINES]),
         item=only.item if only else talk.item,
         box=only.box if only else talk.box,
     )

@@ -49,21 +49,20 @@ def sections(late: int, now: int, ahead: int) -> tuple[str, str, str]:
 
 
 def numbered(
-    parts: Sequence[tuple[str, Sequence[Deadline]]], most: int, today: date
+    parts: Sequence[tuple[str, Sequence[Deadline]]], most: int, today: date, start: int = 1
 ) -> tuple[str, ...]:
-    """Write the parts of a list, each under its heading, numbered through, `most` at the most."""
+    """Write the parts of a list, each under its heading, numbered through, `most` at the most
+    from the place `start` on."""
     lines: list[str] = []
-    number = 0
-    for heading, part in parts:
-        for place, deadline in enumerate(part):
-            if number == most:
-                break
-            if place == 0 and heading:
-                lines.append(heading)
-            number += 1
-            lines.append(f"{number}. {row(deadline, today)}")
-    left = sum(len(part) for _, part in parts) - number
-    return (*lines, f"and {left} more") if left else tuple(lines)
+    every = [(heading, one) for heading, part in parts for one in part]
+    last = ""
+    for number, (heading, deadline) in enumerate(every[start - 1 : start - 1 + most], start):
+        if heading and heading != last:
+            lines.append(heading)
+        last = heading
+        lines.append(f"{number}. {row(deadline, today)}")
+    left = len(every) - (start - 1 + most)
+    return (*lines, f"and {left} more") if left > 0 else tuple(lines)
 
 
 def nothing_due(until: date, today: date) -> str:

@@ -17,6 +17,7 @@ LINE = 60  # characters of a name or a sentence that a line shows
 LINES = 3  # records that are named one by one
 
 NOTHING = "There is nothing of yours to take back. To see what was changed: history"
+NOTHING_BACK = "You took nothing back that I could put back. To see what was changed: history"
 NO_HISTORY = "Nothing was changed yet. For example: March theme rain and roots"
 
 

@@ -78,7 +78,7 @@ def line(number: int, idea: Idea, today: date, shown_months: Sequence[int]) -> s
 
 def more(number: int) -> str:
     """Say that a list goes on, and how to shorten it."""
-    return f"And {plural(number, 'older one')}. For fewer: ideas for May, or ideas about tea"
+    return f"and {plural(number, 'older one')}. For fewer: ideas for May, or ideas about tea"
 
 
 def none(title: str, waiting: int) -> str:

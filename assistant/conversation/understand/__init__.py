@@ -17,8 +17,11 @@ from assistant.conversation.requests import (
     BringIn,
     KeepIdea,
     LeaveOut,
+    ListIdeas,
     Question,
     Request,
+    WhatIsDue,
+    WhatIsLate,
 )
 from assistant.conversation.sentences import what_is_due
 from assistant.conversation.understand.context import Context
@@ -37,6 +40,7 @@ LINES = 200  # of one message
 _IDEA = re.compile(
     r"(?:(?:an?|new|another) )?idea ?[:\-\u2013\u2014,] ?|idea (?=\D)(?!for |inbox)", re.IGNORECASE
 )
+_FROM = re.compile(r"from (\d{1,5}): (.+)", re.IGNORECASE)
 _SEMICOLON = re.compile(r';(?=(?:[^"]*"[^"]*")*[^"]*$)')
 _YES = "yes|y|yes please|yep|yeah|ok|okay|sure|do it|go ahead"
 _NO = "no|n|no thanks|nope|never mind|cancel|leave it|don't|stop|forget it"
@@ -180,10 +184,25 @@ def _one_idea(said: str) -> Understood:
 
 
 def _line(text: str, c: Context) -> Understood:
-    """One line: an idea, several things parted by semicolons, one thing, two joined by "and"."""
+    """One line: an idea, a list that goes on, things said."""
     if _IDEA.match(text):
         return _one_idea(text)
-    line = Line.of(text)
+    if (found := _further(text, c)) is not None:
+        return (found,)
+    return _one(text, Line.of(text), c)
+
+
+def _further(text: str, c: Context) -> Request | None:
+    """A list from a place of it on: "from 9: ideas for November"."""
+    place = _FROM.fullmatch(text.strip())
+    row = read(Line.of(place[2]), c, TABLE) if place else None
+    if place is None or row is None or not isinstance(row[1], ListIdeas | WhatIsDue | WhatIsLate):
+        return None
+    return replace(row[1], start=max(int(place[1]), 1))
+
+
+def _one(text: str, line: Line, c: Context) -> Understood:
+    """One thing said, several parted by semicolons, two joined by "and", or a thought."""
     if ";" in line.plain and (parts := _parts(_SEMICOLON.split(line.written), c)):
         return parts
     found = read(line, c, TABLE)

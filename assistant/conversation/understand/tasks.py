@@ -6,9 +6,10 @@ named by the key `<item or box id>/<stage>`; which of several is meant is asked.
 """
 
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass
 
-from assistant.conversation.replies.plain import box_name
+from assistant.conversation.replies.plain import box_name, short
 from assistant.conversation.sentences import task
 from assistant.conversation.understand.boxes import BOX, next_boxes, read_box
 from assistant.conversation.understand.context import Context
@@ -86,8 +87,28 @@ def read_tasks(text: str, c: Context) -> tuple[str, ...] | Unclear | None:
 def _which(c: Context) -> Unclear:
     if not c.talk.deadlines:
         return Unclear("I do not know which task you mean; say: what is due")
-    offers = tuple((task(c.shop, key)[:40], task(c.shop, key)) for key in c.talk.deadlines)
-    return Unclear("there are several; say which", offers[:OFFERED])
+    return Unclear("there are several; say which", _offers(c.talk.deadlines, c))
+
+
+def _offers(keys: Iterable[str], c: Context) -> tuple[tuple[str, str], ...]:
+    """Tasks to choose from: what a button shows ("Order: field notebook"), what it says. A name
+    that stands in several boxes is shown with its box."""
+    keys = tuple(keys)[:OFFERED]
+    named = [(_label(key, c), _label(key, c, with_box=True)) for key in keys]
+    plain = [label for label, _ in named]
+    return tuple(
+        (whole if plain.count(label) > 1 else label, task(c.shop, key))
+        for (label, whole), key in zip(named, keys, strict=True)
+    )
+
+
+def _label(key: str, c: Context, *, with_box: bool = False) -> str:
+    id, _, stage = key.rpartition("/")
+    item = find(c.shop.items, id)
+    if item is None:
+        return f"{stage.capitalize()}: {box_name(id, c.today) if find(c.shop.boxes, id) else id}"
+    where = f" ({box_name(item.box, c.today)})" if with_box else ""
+    return f"{stage.capitalize()}: {short(item.name, 38 - len(stage) - len(where))}{where}"
 
 
 def _numbered(numbers: tuple[int, ...], c: Context) -> tuple[str, ...] | Unclear:
@@ -111,8 +132,7 @@ def _named(said: str, c: Context) -> tuple[str, ...] | Unclear | None:
     if len(shown) == 1:
         return shown
     keys = shown or tuple(f"{item}/{rule.name}" for rule in _stages(c, "item") if rule.nudge)
-    offers = tuple((task(c.shop, key)[:40], task(c.shop, key)) for key in keys[:OFFERED])
-    return Unclear("I do not know what of it; say which", offers)
+    return Unclear("I do not know what of it; say which", _offers(keys, c))
 
 
 # --- a stage and what it is of --------------------------------------------------------------
@@ -208,8 +228,7 @@ def _alone(rule: StageRule, c: Context) -> Task | Unclear:
         return Task(rule.name, item=shown[0].rpartition("/")[0])
     if not shown and find(c.shop.items, c.talk.item):
         return Task(rule.name, item=c.talk.item)
-    offers = tuple((task(c.shop, key)[:40], task(c.shop, key)) for key in shown[:OFFERED])
-    return Unclear("I do not know of which item; say its name", offers)
+    return Unclear("I do not know of which item; say its name", _offers(shown, c))
 
 
 def _items_of(rule: StageRule, what: str, c: Context) -> Unclear | None:
@@ -217,9 +236,8 @@ def _items_of(rule: StageRule, what: str, c: Context) -> Unclear | None:
     box = read_box(what, c)
     if not isinstance(box, str):
         return None
-    keys = [f"{item.id}/{rule.name}" for item in c.shop.items if item.box == box][:OFFERED]
-    offers = tuple((task(c.shop, key)[:40], task(c.shop, key)) for key in keys)
-    return Unclear(f"I do not know which item of {box_name(box, c.today)}", offers)
+    keys = (f"{item.id}/{rule.name}" for item in c.shop.items if item.box == box)
+    return Unclear(f"I do not know which item of {box_name(box, c.today)}", _offers(keys, c))
 
 
 def _as_listed(said: str, c: Context) -> Task | Unclear | None:

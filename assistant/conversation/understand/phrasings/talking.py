@@ -205,12 +205,21 @@ TABLE: tuple[Phrasing, ...] = (
         "undo",
         """
         undo[ that| it| the last| the last one| last| this]
-        (take that back|take it back|undo the last change|put it back)
+        (take that back|take it back|undo the last change)
         undo [change |number |no ]{n:count}
         """,
         _undo,
         "an undo",
         "undo",
+    ),
+    _row(
+        "put back",
+        """
+        (put it back|put that back|redo|redo that|undo the undo)[ again]
+        """,
+        lambda _c: Undo(again=True),
+        "an undo to put back",
+        "put it back",
     ),
     _row(
         "let in",
