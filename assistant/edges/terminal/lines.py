@@ -12,13 +12,16 @@ import threading
 from collections.abc import AsyncIterator, Awaitable, Callable
 from contextlib import suppress
 from datetime import datetime
+from functools import partial
 from pathlib import Path
 
 from assistant.conversation.messages import Reply
 from assistant.edges.terminal.channel import TerminalChannel, clean, render, width
+from assistant.flow.messages import Incoming
 from assistant.flow.ports import NoRoom, Take
 
 CHUNK = 65_536  # bytes read at once
+MOST_ECHOED = 500  # characters
 
 NOT_KEPT = "I could not keep that: the disk is full or cannot be written to. Please say it again."
 NO_MOMENT = 'I could not read a time there. For example: "@2027-03-01 08:00".'
@@ -51,24 +54,31 @@ class Conversation:
         self._run = run  # unique to this run, so that messages of two runs are never taken for one
         self._count = 0
 
-    async def say(self, line: str) -> None:
-        """Deal with one line and everything that follows from it."""
+    async def say(self, line: str, echo: Callable[[], None] = lambda: None) -> None:
+        """Deal with one line and everything that follows from it. `echo` is called once a message
+        is durable, before it is answered."""
         if not line.strip():
-            return
-        if line.startswith("@"):
-            await self._move_clock(line[1:])
             return
         self._count += 1
         heard = self._channel.heard(line, f"terminal:{self._run}/{self._count}")
-        if isinstance(heard, str):
+        if line.startswith("@"):
+            echo()
+            await self._move_clock(line[1:])
+        elif isinstance(heard, str):
+            echo()
             self._say(heard)
-            return
+        elif await self._kept(heard, echo):
+            await self._settle()
+
+    async def _kept(self, heard: Incoming, echo: Callable[[], None]) -> bool:
         try:
             await self._take(heard)
         except NoRoom:
+            echo()
             self._say(NOT_KEPT)
-            return
-        await self._settle()
+            return False
+        echo()
+        return True
 
     async def _move_clock(self, text: str) -> None:
         if self._move is None:
@@ -91,12 +101,12 @@ class Conversation:
 async def play(
     lines: AsyncIterator[str], conversation: Conversation, write: Callable[[str], None]
 ) -> None:
-    """Say the lines of a script one after another, each echoed. A line that begins with "#" is
-    a remark."""
+    """Say the lines of a script one after another, each echoed: a line that is seen was kept. A
+    line that begins with "#" is a remark."""
     async for text in lines:
         if text.strip() and not text.startswith("#"):
-            write(f"> {clean(text)}\n" if len(text) <= 500 else f"> {clean(text[:499])}\u2026\n")
-            await conversation.say(text)
+            seen = text if len(text) <= MOST_ECHOED else f"{text[: MOST_ECHOED - 1]}\u2026"
+            await conversation.say(text, partial(write, f"> {clean(seen)}\n"))
 
 
 async def piped(source: int) -> AsyncIterator[str]:
