@@ -164,14 +164,13 @@ async def _telegram(options: argparse.Namespace, house: House) -> int:
         if isinstance(secret, Problem):
             return _refuse(secret.text)
         hook = (options.webhook_url, options.listen, options.port, secret)
-    await wiring.telegram(
-        options.data,
-        house,
-        token,
-        _output().write,
-        webhook=hook,
-        bot_api=options.bot_api,
-    )
+    write = _output().write
+    try:
+        await wiring.telegram(
+            options.data, house, token, write, webhook=hook, bot_api=options.bot_api
+        )
+    except* BrokenPipeError:
+        pass  # as above
     return 0
 
 

@@ -167,7 +167,7 @@ async def telegram(
     webhook: tuple[str, str, int, str] | None = None,
     bot_api: str | None = None,
 ) -> None:
-    """Run the assistant as a Telegram bot until cancelled.
+    """Run the assistant as a Telegram bot until cancelled, and say so once Telegram knows it.
 
     `webhook` is (public URL, address to listen on, port, secret); without it updates are asked
     for. Raises CannotOpen.
@@ -182,12 +182,17 @@ async def telegram(
     )
     server = bot_api.rstrip("/") if bot_api else TELEGRAM
 
+    def ready(bot: str) -> None:
+        write(f"@{bot} is at work. Ctrl-C stops it.")
+
     def channel(keep: Keep) -> TelegramChannel:
-        return TelegramChannel(token, keep, clock, base_url=server, webhook=hook or None)
+        return TelegramChannel(
+            token, keep, clock, base_url=server, webhook=hook or None, ready=ready
+        )
 
     try:
         async with running(folder, house, clock, ticks, channel) as at_work:
-            await _show_first_code(at_work, write)
+            await show_first_code(at_work, write)
             await at_work.ticker.start((SHOP,))
             await at_work.channel.run(at_work.take)
     except* CannotStart as problems:
@@ -261,7 +266,7 @@ async def _open_demo(at_work: Running[Any]) -> None:
         await at_work.commit(demo_shop(shop, at_work.clock.now()))
 
 
-async def _show_first_code(at_work: Running[Any], write: Write) -> None:
+async def show_first_code(at_work: Running[Any], write: Write) -> None:
     """While nobody owns the shop by Telegram, show on this machine the code that lets one in."""
     shop: Shop = await at_work.worker.shop(SHOP)
     name = at_work.channel.name
@@ -270,7 +275,10 @@ async def _show_first_code(at_work: Running[Any], write: Write) -> None:
     now = at_work.clock.now()
     code, outcome = new_code(shop, Moment(now=now, ref="first", token=secrets.token_hex()), "owner")
     await at_work.commit(outcome)
-    write(f"To become the owner of this shop, send your bot this code: {code}")
+    write(
+        f"To become the owner of this shop, send your bot this code: {code}\n"
+        "It works once. Starting me again shows a new one."
+    )
 
 
 def _time(now: datetime | None, *, pretend: bool) -> tuple[Clock, Ticks]:

@@ -14,7 +14,7 @@ import msgspec
 from msgspec.structs import replace
 
 from assistant.conversation.converse import converse
-from assistant.conversation.handle.doors import unreached
+from assistant.conversation.handle.doors import lets_in, unreached
 from assistant.conversation.handle.given_up import job_given_up
 from assistant.conversation.handle.nudging import morning
 from assistant.conversation.messages import File, Moment, Outcome, Reply
@@ -175,11 +175,14 @@ class Worker:
         return outcome, learnt
 
     async def _with_files(self, job: Job) -> tuple[Inward, bytes | None, tuple[File, ...]]:
-        """Fetch what came with a message, before any transaction is open."""
+        """Fetch what came with a message, unless it is a stranger's, before any transaction is
+        open."""
         body = decode_inward(job.body)
         if not isinstance(body, Incoming) or not (body.photo_ref or body.document_ref):
             return body, None, ()
         heard = body.heard
+        if not lets_in(await self.shop(job.key), heard):
+            return body, None, ()
         channel = self._channels.get(prefix(heard.chat))
         ref = body.photo_ref or body.document_ref
         content = None if channel is None else await channel.fetch(ref)
@@ -191,7 +194,10 @@ class Worker:
         return replace(body, heard=replace(heard, photo=photo.id)), None, (photo,)
 
     async def _tell_no_room(self, job: Job, body: Inward) -> None:
-        """Say so past the lanes, which cannot be written to either; once for each job."""
+        """Say so past the lanes, which cannot be written to either; once for each job, and to
+        nobody who was not let in."""
+        if isinstance(body, Incoming) and not lets_in(await self.shop(job.key), body.heard):
+            return
         chat = _chat(body)
         channel = self._channels.get(prefix(chat))
         if job.id in self._told_no_room or channel is None:

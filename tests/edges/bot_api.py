@@ -31,7 +31,7 @@ from lo_bot_api_emulator import LoBotApiEmulator  # type: ignore[import-untyped]
 
 from assistant.edges.telegram.channel import TelegramChannel
 from assistant.edges.telegram.receiving import Webhook
-from assistant.flow.ports import Keep
+from assistant.flow.ports import Clock, Keep
 from tests.edges.inbox import LIMIT, Watched
 
 TOKEN = "123456:pretend-token_for-tests"
@@ -185,17 +185,20 @@ class BotApi(Watched):
     def channel(
         self,
         keep: Keep | None = None,
+        clock: Clock | None = None,
         *,
         webhook: Webhook | None = None,
+        ready: Callable[[str], object] | None = None,
         sleep: Callable[[float], Awaitable[None]] | None = None,
     ) -> TelegramChannel:
         """Return a channel of this server; its pauses take no time unless `sleep` is given."""
         return TelegramChannel(
             self.token,
             keep or PretendKeep(),
-            FixedClock(),
+            clock or FixedClock(),
             base_url=self.url,
             webhook=webhook,
+            ready=ready,
             sleep=sleep or (lambda _seconds: asyncio.sleep(0)),
         )
 

@@ -28,7 +28,7 @@ from assistant.conversation.messages import File
 from assistant.edges.telegram.faults import WAIT, CannotStart, Refused, asked_wait, delivery
 from assistant.edges.telegram.hearing import Moved, address, number
 from assistant.edges.telegram.keeping import Buttons, Moves
-from assistant.edges.telegram.receiving import Receiver, Sleep, Webhook
+from assistant.edges.telegram.receiving import Ready, Receiver, Sleep, Webhook
 from assistant.edges.telegram.saying import Attached, Key, Post, compose, fingerprint
 from assistant.flow.messages import Outgoing
 from assistant.flow.ports import Clock, Keep, Later, NoRoom, Take
@@ -49,8 +49,9 @@ NO_PREVIEW = LinkPreviewOptions(is_disabled=True)
 class TelegramChannel:
     """The channel of "telegram:" addresses.
 
-    `base_url` is the root of another Bot API server, without a slash at its end. Raises
-    CannotStart for a token that cannot be one.
+    `base_url` is the root of another Bot API server, without a slash at its end. `ready` is told
+    the bot's user name when Telegram has accepted the token. Raises CannotStart for a token that
+    cannot be one.
     """
 
     name = "telegram"
@@ -63,6 +64,7 @@ class TelegramChannel:
         *,
         base_url: str = "https://api.telegram.org",
         webhook: Webhook | None = None,
+        ready: Ready | None = None,
         sleep: Sleep = asyncio.sleep,
     ) -> None:
         if not TOKEN.fullmatch(token):
@@ -80,7 +82,7 @@ class TelegramChannel:
         self._buttons = Buttons(keep)
         self._moves = Moves(keep)
         self._webhook = webhook
-        self._receiver = Receiver(self._bot, clock, self._buttons, self._moves, sleep)
+        self._receiver = Receiver(self._bot, clock, self._buttons, self._moves, sleep, ready)
         self._begun: dict[bytes, int] = {}  # replies that had to wait -> their first post to send
         self._fetched: dict[str, int] = {}  # files that did not come -> how often
 

@@ -30,6 +30,7 @@ from assistant.planning.model import Record
 
 T = TypeVar("T")
 Sleep = Callable[[float], Awaitable[None]]
+Ready = Callable[[str], object]
 
 log = logging.getLogger(__name__)
 
@@ -57,13 +58,20 @@ class Receiver:
     """Receives until cancelled."""
 
     def __init__(
-        self, bot: Bot, clock: Clock, buttons: Buttons, moves: Moves, sleep: Sleep
+        self,
+        bot: Bot,
+        clock: Clock,
+        buttons: Buttons,
+        moves: Moves,
+        sleep: Sleep,
+        ready: Ready | None,
     ) -> None:
         self._bot = bot
         self._clock = clock
         self._buttons = buttons
         self._moves = moves
         self._sleep = sleep
+        self._ready = ready
         self._told: set[str] = set()
         self._answers: set[asyncio.Task[None]] = set()
 
@@ -71,6 +79,8 @@ class Receiver:
         """Hand every update to `take`. Raises CannotStart."""
         try:
             await self._insist(self._bot.initialize)
+            if self._ready is not None:
+                self._ready(self._bot.username)
             if webhook is None:
                 await self._poll(take)
             else:
