@@ -194,7 +194,9 @@ async def telegram(
         async with running(folder, house, clock, ticks, channel) as at_work:
             await show_first_code(at_work, write)
             await at_work.ticker.start((SHOP,))
-            await at_work.channel.run(at_work.take)
+            # A terminal says itself what it could not keep; here the message comes again.
+            take = gateway(at_work.mailbox, lambda _: SHOP, at_work.worker.no_room)
+            await at_work.channel.run(take)
     except* CannotStart as problems:
         raise CannotOpen(str(problems.exceptions[0])) from None
 

@@ -17,7 +17,7 @@ from assistant.conversation.converse import converse
 from assistant.conversation.handle.doors import lets_in, unreached
 from assistant.conversation.handle.given_up import job_given_up
 from assistant.conversation.handle.nudging import morning
-from assistant.conversation.messages import File, Moment, Outcome, Reply
+from assistant.conversation.messages import File, Heard, Moment, Outcome, Reply
 from assistant.flow.messages import (
     IN,
     OUT,
@@ -52,8 +52,8 @@ log = logging.getLogger(__name__)
 NO_ROOM_WAIT = 5.0  # seconds
 
 NO_ROOM = Reply(
-    text="I could not save that: the disk is full or cannot be written to. Nothing was changed. "
-    "Your message is kept and I go on trying; please make some room."
+    text="I cannot save anything: the disk is full or cannot be written to. Nothing was changed. "
+    "What you say is not lost, and I go on trying; please make some room."
 )
 
 
@@ -77,7 +77,7 @@ class Worker:
         self._token = token
         self._ticker = ticker
         self._shops: dict[str, Shop] = {}
-        self._told_no_room: set[int] = set()
+        self._told_no_room: set[str] = set()  # chats, until one of their messages is saved
 
     async def run(self) -> None:
         """Serve until cancelled."""
@@ -93,9 +93,10 @@ class Worker:
             self._shops.pop(job.key, None)
             await self._settle(job, body, content, files)
         except NoRoom:
-            await self._tell_no_room(job, body)
+            if isinstance(body, Incoming):
+                await self.no_room(job.key, body.heard)
             raise Later(NO_ROOM_WAIT) from None
-        self._told_no_room.discard(job.id)
+        self._told_no_room.discard(_chat(body))
 
     async def given_up(self, tx: Tx, dead: Dead) -> None:
         """Tell that a message or a tick was given up."""
@@ -193,18 +194,17 @@ class Worker:
         photo = File(id=heard.id, name="photo.jpg", content=content)
         return replace(body, heard=replace(heard, photo=photo.id)), None, (photo,)
 
-    async def _tell_no_room(self, job: Job, body: Inward) -> None:
-        """Say so past the lanes, which cannot be written to either; once for each job, and to
-        nobody who was not let in."""
-        if isinstance(body, Incoming) and not lets_in(await self.shop(job.key), body.heard):
+    async def no_room(self, shop: str, heard: Heard) -> None:
+        """Say past the lanes, which cannot be written to either, that nothing can be saved: once
+        to each chat, and to nobody who was not let in."""
+        channel = self._channels.get(prefix(heard.chat))
+        if heard.chat in self._told_no_room or channel is None:
             return
-        chat = _chat(body)
-        channel = self._channels.get(prefix(chat))
-        if job.id in self._told_no_room or channel is None:
+        if not lets_in(await self.shop(shop), heard):
             return
-        self._told_no_room.add(job.id)
+        self._told_no_room.add(heard.chat)
         try:
-            await channel.send(Outgoing(shop=job.key, chat=chat, reply=NO_ROOM), None)
+            await channel.send(Outgoing(shop=shop, chat=heard.chat, reply=NO_ROOM), None)
         except Exception:
             log.warning("could not tell of the full disk")
 

@@ -16,7 +16,8 @@ DATES = (
 )  # fmt: skip
 TEXTS = (
     "🌱", "👩‍👩‍👧‍👦" * 20, "مرحبا", "שלום March", "\u202egnp.exe", "\u200f", "\u2066x",
-    "a\u0301" * 200, "\x00", "\x1b[2J", "\x07\x08", "\u2028\u2029", "\ufeff", "\ufffd", "ﷺ", "ß", "İ", "ı", "ſ",
+    "a\u0301" * 200, "\x00", "\x1b[2J", "\x07\x08", "\u2028\u2029", "\ufeff", "\ufffd",
+    "ﷺ", "ß", "İ", "ı", "ſ",
     "<b>bold</b>", "<script>alert(1)</script>", "*_`[]()~>#+-=|{}.!", "&lt;&amp;", "%s %n {0} {}",
     '=HYPERLINK("http://x","y")', "=1+1", "+1", "-1", "@SUM(A1)", "\t=1", "'; DROP TABLE ideas; --",
     "$(reboot)", "`id`", "../../etc/passwd", "C:\\x", "a" * 100_000, "March " * 20_000,
@@ -28,7 +29,8 @@ HALVES = (
     "move the", "move the notebook to", "swap", "swap March and", "swap March and March", "done",
     "done:", "done 0", "done -1", "put off", "put off days", "put off 3 days:", "not needed:",
     "undo", "undo 0", "undo -1", "redo", "use", "use 1 in", "let go", "bring back", "Idea:",
-    "ideas for", "ship day", "ship day the", "ships", "March ships on", "closed", "Aldermoor closed",
+    "ideas for", "ship day", "ship day the", "ships", "March ships on", "closed",
+    "Aldermoor closed",
     "Aldermoor closed 20-2 August", "Aldermoor closed from", "price", "we are", "we are -5",
     "boxes cost", "when", "why", "why not", "how is", "how is it", "what", "rehearse", "bring in",
     "leave it", "let in", "let a helper in", "send away", "send away me", "who is in", "history",

@@ -99,7 +99,7 @@ class Rig:
             self.mailbox, self.shelf, named, clock, lambda: self.token(), self.ticker
         )
         self.sender = Sender(self.mailbox, self.shelf, named)
-        self.take = gateway(self.mailbox, lambda _: shop.id)
+        self.take = gateway(self.mailbox, lambda _: shop.id, self.worker.no_room)
         self.rings: list[datetime] = []
         self._count = 0
 

@@ -114,7 +114,7 @@ async def test_a_full_disk_is_told_once_and_work_goes_on_when_there_is_room(rig:
     for _ in range(3):
         await rig.wait(seconds=6)
     [told] = [text for text in rig.told(WREN) if "disk is full" in text]
-    assert "is kept" in told
+    assert "not lost" in told
     rig.memory.full = ""
     await rig.wait(seconds=6)
     assert ideas(rig.shop) == ["lantern walk"]
@@ -123,12 +123,22 @@ async def test_a_full_disk_is_told_once_and_work_goes_on_when_there_is_room(rig:
 
 @story()
 async def test_what_cannot_be_kept_is_not_taken(rig: Rig) -> None:
+    message = rig.incoming("Idea: lantern walk")
     rig.memory.full = "jobs"
+    for _ in range(3):  # as a channel does that must not lose it
+        with pytest.raises(NoRoom):
+            await rig.take(message)
     with pytest.raises(NoRoom):
-        await rig.take(rig.incoming("Idea: lantern walk"))
+        await rig.take(rig.incoming("let me in", "pretend:stranger"))
     rig.memory.full = ""
     await rig.settle()
-    assert (ideas(rig.shop), rig.told(WREN)) == ([], [])
+    [told] = rig.told(WREN)
+    assert "disk is full" in told
+    assert rig.told("pretend:stranger") == []
+    assert ideas(rig.shop) == []
+    assert await rig.take(message)
+    await rig.settle()
+    assert ideas(rig.shop) == ["lantern walk"]
 
 
 @story()
