@@ -10,7 +10,7 @@ from assistant.edges.telegram.hearing import Moved, number
 from assistant.edges.telegram.saying import KEPT, to_keep
 from assistant.flow.ports import Keep
 
-GONE = "(old button)"
+GONE = ""  # a press that says nothing is how conversation knows an old button
 
 
 class Buttons:
