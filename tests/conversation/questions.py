@@ -38,6 +38,12 @@ QUESTIONS: list[tuple[str, str, tuple[str, ...]]] = [
     ("31 February", "February has", ()),
     ("12 March", "a date", ()),
     ("ship day banana", "banana", ()),
+    (
+        "add to May: banneton from Tannwald Bros 4.20 25 wd germany",
+        'no name of a supplier, as it tells "4.20 25 wd germany"; put commas',
+        (),
+    ),
+    ("put off tomorrow", "several", ("put off until 2026-11-27: pack for 2027-03",)),
     ("swap March and March", "same box", ()),
     ("swap March", "swap March and May", ()),
     ("swap", "swap March and May", ()),

@@ -52,6 +52,11 @@ from tests.conversation.meant import (
 from tests.conversation.utterances_plan import IDEAS, PLAN
 
 SUPPLIERS: list[tuple[str, Request]] = [
+    ("Aldermoor in France", supplier("Aldermoor", country="FR", subdivision="")),
+    (
+        "hangfeng shuts for chinese new year 10 days either side",
+        Close("Hangfeng", Closure("lunar new year closure", festival=True, before=10, after=10)),
+    ),
     ("Aldermoor closed 2-20 August", closed("Aldermoor", *AUGUST)),
     ("aldermoor closed 2-20 aug", closed("Aldermoor", *AUGUST)),
     ("Aldermor closed 2-20 august", closed("Aldermoor", *AUGUST)),
@@ -112,6 +117,10 @@ SUPPLIERS: list[tuple[str, Request]] = [
 ]
 
 OUR_SHOP: list[tuple[str, Request]] = [
+    ("our name is Mossgate Field Club", ChangeShop(name="Mossgate Field Club")),
+    ("we sell in euros", ChangeShop(currency="EUR")),
+    ("we have 260 subs", ChangeShop(subscribers=260)),
+    ("box is 29 pounds", ChangeShop(price=Decimal(29))),
     ("we are 431", ChangeShop(subscribers=431)),
     ("we are 431 now", ChangeShop(subscribers=431)),
     ("we have 1,204 subscribers", ChangeShop(subscribers=1204)),
@@ -155,6 +164,11 @@ ANSWERS: list[tuple[str, Request]] = [
     ("what is due this week", WhatIsDue(date(2026, 11, 29))),
     ("what's due by Friday?", WhatIsDue(date(2026, 11, 27))),
     ("what is due by 12 March", WhatIsDue(date(2027, 3, 12))),
+    ("what must I order this month", WhatIsDue(date(2026, 11, 30))),
+    ("who supplies the notebook?", When("order", item=NOTEBOOK)),
+    ("how much is the march box", HowIs("2027-03")),
+    ("what does may cost", HowIs("2027-05")),
+    ("why is the notebook late", Why(item=NOTEBOOK)),
     ("whats due in june", WhatIsDue(date(2027, 6, 30))),
     ("what is due until 1 February", WhatIsDue(date(2027, 2, 1))),
     ("due in the next 10 days", WhatIsDue(date(2026, 12, 6))),
@@ -220,6 +234,9 @@ ANSWERS: list[tuple[str, Request]] = [
 ]
 
 NUDGES: list[tuple[str, Request]] = [
+    ("order for the notebook was placed", MarkDone((ORDER,))),
+    ("packed march", MarkDone((PACK,))),
+    ("done with packing for March", MarkDone((PACK,))),
     ("done 1", MarkDone((ORDER,))),
     ("done 1 and 2", MarkDone((ORDER, PACK))),
     ("done 1, 2", MarkDone((ORDER, PACK))),

@@ -25,6 +25,7 @@ from assistant.conversation.requests import (
 )
 from assistant.conversation.sentences import what_is_due
 from assistant.conversation.understand.context import Context
+from assistant.conversation.understand.own_words import in_own_words
 from assistant.conversation.understand.phrasings import TABLE
 from assistant.conversation.understand.reading import Compiled, read
 from assistant.conversation.understand.thoughts import LONGEST, idea_of
@@ -58,6 +59,13 @@ def understand(text: str, shop: Shop, talk: Talk, today: date) -> Understood:
     `talk` is what the chat was last about; `today` is the shop's local day.
     """
     c = Context(shop, talk, today)
+    found = _understood(text, c)
+    if not isinstance(found, Question):
+        return found
+    return in_own_words(found, c, lambda says: not isinstance(_understood(says, c), Question))
+
+
+def _understood(text: str, c: Context) -> Understood:
     said = clean(text)
     lines = said.split("\n")
     if len(said) > LONGEST or len(lines) > LINES:

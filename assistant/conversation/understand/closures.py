@@ -21,6 +21,12 @@ _FESTIVAL = re.compile(
     r" (?:the )?(?:lunar|chinese) new year(?:'s day)?",
     re.IGNORECASE,
 )
+# The same with the festival first: "for chinese new year 10 days either side".
+_FESTIVAL_FIRST = re.compile(
+    r"^(?:for |at |over |around )?(?:the )?((?:lunar|chinese) new year),? "
+    rf"({COUNT} (?:days?|weeks?)) (?:on )?(?:either side|each side|both sides)$",
+    re.IGNORECASE,
+)
 _REASON = re.compile(
     r"(?:for (?:the |their |our )?)?"
     r"(?P<reason>(?:summer|winter|christmas|easter|annual|factory|spring)"
@@ -33,7 +39,7 @@ LONGEST = 80  # characters of a reason
 def read_closure(text: str, c: Context) -> Closure | Unclear | None:
     """A closure: "2-20 August", "24 Dec - 2 Jan every year", "from 1 May", "10 days either side
     of the lunar new year", "for stocktaking on 5 May"."""
-    said = text.strip(" .")
+    said = _FESTIVAL_FIRST.sub(r"\2 either side of the \1", text.strip(" ."))
     if found := _FESTIVAL.fullmatch(said):
         return _festival(found)
     yearly = _YEARLY.search(said) is not None

@@ -20,8 +20,13 @@ from assistant.conversation.understand.amounts import (
     read_money,
 )
 from assistant.conversation.understand.context import Context
-from assistant.conversation.understand.names import read_country, read_supplier
+from assistant.conversation.understand.names import (
+    exact_supplier,
+    read_country,
+    read_supplier,
+)
 from assistant.conversation.understand.unclear import Unclear
+from assistant.planning.changes import find
 from assistant.planning.model import Lead
 
 LONGEST = 120  # characters of an item's name
@@ -72,10 +77,22 @@ def _country(text: str, c: Context) -> Fields:
 
 def _supplier(text: str, c: Context) -> Fields:
     said = _unquoted(text)
+    if (fact := _NO_NAME.search(text)) is not None:
+        why = f'"{said[:40]}" is no name of a supplier, as it tells "{fact["told"].strip()[:40]}"'
+        return Unclear(f"{why}; put commas between the facts")
     name = read_supplier(said, c)
     if isinstance(name, Unclear) and all(says.startswith("supplier ") for _, says in name.offers):
         name = said.removeprefix("supplier ")  # "from" says well enough that it is one
     return {"supplier": name or said} if not isinstance(name, Unclear) else name
+
+
+def _bare(text: str, c: Context) -> Fields:
+    """A piece that is exactly a supplier of the shop, or a country."""
+    supplier = find(c.shop.suppliers, exact_supplier(_unquoted(text), c) or "")
+    if supplier is not None:
+        return {"supplier": supplier.name}
+    country = _country(text, c)
+    return None if isinstance(country, Unclear) else country
 
 
 def _kind(field: str) -> Callable[[str, Context], Fields]:
@@ -117,6 +134,11 @@ FACTS: tuple[Fact, ...] = (
     Fact(rf"(?:(?:of )?(?:the )?type|kind|category):? (?:is )?{_MORE}", _kind("type")),
     Fact(rf"(?:in (?:the )?)?form(?: of)?:? {_MORE}", _kind("form")),
 )
+# What stands in no name: a price, or a length of time. Within quotes it does.
+_NO_NAME = re.compile(
+    rf'^[^"]*?(?P<told>(?<=\s)(?:{_EXACT_PRICE}|\d+ ?(?:days?|d|wd|weeks?|wks?)\b)[^"]*)$', re.I
+)
+_BARE = Fact(rf"^{_MORE}", _bare)
 _AN = Fact(rf"(?:is )?(?:a|an|some) {_MORE}", _kind("type"))
 _TIMES = re.compile(rf"(.*?)(\d[\d,]*) ?[x\u00d7*@] ?({_EXACT_PRICE})({_EACH}?)$", re.IGNORECASE)
 
@@ -192,7 +214,7 @@ _TOLD = {
 def _last_fact(rest: str, c: Context, first: bool) -> tuple[str, dict[str, Any]] | Unclear | None:
     if first and _QUOTED.fullmatch(rest):
         return None
-    for fact in FACTS if first else (*FACTS, _AN):
+    for fact in FACTS if first else (*FACTS, _BARE, _AN):
         found = fact.at_end(rest)
         if found is None or (first and found.start() == 0):
             continue

@@ -25,6 +25,7 @@ from assistant.conversation.understand.context import Context
 from assistant.conversation.understand.days import (
     COUNT,
     month_number,
+    near_month,
     read_day,
     read_period,
     read_stretch,
@@ -62,9 +63,15 @@ def _any(text: str, _c: Context) -> str | None:
 
 def _months(text: str, _c: Context) -> tuple[int, ...] | None:
     """One month or more: "May", "May or June", "March and April"."""
-    numbers = [month_number(part) for part in _MONTHS.split(text.strip())]
+    numbers = [_month(part) for part in _MONTHS.split(text.strip())]
     found = [number for number in numbers if number is not None]
     return tuple(dict.fromkeys(found)) if len(found) == len(numbers) else None
+
+
+def _month(word: str) -> int | None:
+    """The month that a word is, or can hardly but be a slip of."""
+    near = near_month(word) if len(word) > 3 else None
+    return month_number(word) or (near[0] if near and near[1] else None)
 
 
 def _day(text: str, c: Context) -> date | Unclear | None:
@@ -192,6 +199,7 @@ KINDS: dict[str, Kind] = {
     "lead": Kind(LEAD, _alone(read_lead)),
     "day": Kind(r".{2,40}?", _day),
     "coming": Kind(r".{2,40}?", _coming_day),
+    "comingday": Kind(r"[a-z].{2,40}?", _coming_day),
     "until": Kind(r".{2,40}?", _until),
     "stretch": Kind(r".{1,60}?", lambda text, c: read_stretch(text, c.today)),
     "week": Kind(r"[a-z,&/ \-]{3,60}?", _week),
@@ -214,6 +222,6 @@ SHORTHAND: dict[str, str] = {
     "<does>": "[ must| do| does| should| shall| will| is| are| can]",
     "<must>": "[ must| do| should| shall| can| need| have| does| is| will| would| are]"
     "[ i| we| you| it][ need| have| got][ to]",
-    "<us>": "[ subscribers| boxes| members| of us]",
+    "<us>": "[ subscribers| subs| boxes| members| of us]",
     "<before>": " (packing|shipping|ordering|the order|the sample|pack|ship|order|sample)",
 }

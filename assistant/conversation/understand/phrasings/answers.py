@@ -115,7 +115,7 @@ TABLE: tuple[Phrasing, ...] = (
         (due|deadlines|tasks|to do) {until:until}
         what (must|should|do) (i|we) [have to |need to ]do[ next| now]
         what (do|must) (i|we) have to do[ next| now]
-        what (must|should|do) (i|we) [have to |need to ]do {until:until}
+        what (must|should|do) (i|we) [have to |need to ](do|order|buy|source|pay) {until:until}
         """,
         _due,
         "what is due",
@@ -167,6 +167,7 @@ TABLE: tuple[Phrasing, ...] = (
         """
         <how-is> {box:anymonth}<going>
         (show|show me|see|open|look at|tell me about|status of) {box:anymonth}
+        (how much is|what does|what is the cost of) {box:anybox}[ cost]
         (items in|items of|items for|what is in|what's in|whats in|contents of) {box:anymonth}
         """,
         _how,
@@ -265,6 +266,7 @@ TABLE: tuple[Phrasing, ...] = (
         [the |what is the ](order|order-by|latest order|last order) (date|day) (of|for) {item:item}
         {item:knownitem} order[-by| by] (date|day)
         when (is|are) {item:knownitem}[ due]
+        who (supplies|makes|sells|has) {item:knownitem}
         """,
         _when_item,
         _WHEN,
@@ -322,6 +324,7 @@ TABLE: tuple[Phrasing, ...] = (
         "why an item",
         """
         why (is|are|does) {item:knownitem} [ordered |due |needed ](so early|then|that early|so late)
+        why (is|are) {item:knownitem} late
         why [that day for |that date for |so early for ]{item:item}
         """,
         lambda _c, item: Why(item=item),

@@ -89,6 +89,7 @@ TABLE: tuple[Phrasing, ...] = (
         <put-off> {keys:tasks} (by|for) {wait:wait}
         <put-off> {keys:tasks} (until|till|to) {until:coming}
         <put-off> {keys:tasks}[,] {wait:wait}
+        <put-off>[ it| that| this| to] {until:comingday}
         put {keys:tasks} off (by|for) {wait:wait}
         put {keys:tasks} off (until|till|to) {until:coming}
         """,
@@ -140,6 +141,7 @@ TABLE: tuple[Phrasing, ...] = (
         <i>(bought|reordered) {what:words}[ today| yesterday| this morning]
         {what:words}<has> (ordered|on order)
         {what:words} order (placed|sent|is placed|is sent|has gone|went out)
+        [the |an ]order (for|of) {what:words}<has> (placed|sent|out|gone)
         """,
         _stage_done("order"),
         _DONE,
@@ -212,6 +214,7 @@ TABLE: tuple[Phrasing, ...] = (
         "packing",
         """
         packing [of |for ]{what:words}<has> (started|begun|under way)
+        (done|finished) [with ]packing [of |for ]{what:words}
         packing has (started|begun)
         <i>(started|began) packing[ {what:words}]
         """,
@@ -233,6 +236,7 @@ TABLE: tuple[Phrasing, ...] = (
         "packed",
         """
         {box:anymonth}<has> packed
+        <i>packed {box:anymonth}
         """,
         _box_done("pack"),
         _DONE,

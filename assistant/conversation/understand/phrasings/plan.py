@@ -148,7 +148,7 @@ TABLE: tuple[Phrasing, ...] = (
     Phrasing(
         "theme",
         """
-        {box:box}['s] theme[ is| to| will be| should be][:] {theme:text}
+        {box:box}['s] theme[ is| to| will be| should be| =][:] {theme:text}
         [set |change |make ][the ]theme (of|for|in) {box:box}[ is| to| as|:] {theme:text}
         theme {box:month}[:|-] {theme:text}
         call {box:month} {theme:text}
@@ -168,6 +168,7 @@ TABLE: tuple[Phrasing, ...] = (
         (add|plan) [a new item |item ]{facts:somefacts} (for|in) {box:month}(:|,) {more:facts}
         (add|plan) [a new item |item ]{facts:facts} (to|into) [the ]{box:box}
         (add|plan) [a new item |item ]{facts:facts} (for|in) {box:month}
+        (add|plan) [a new item |item ]{facts:somefacts} (to|into|for|in) {box:month} {more:facts}
         """,
         _add,
         "an item, {facts}",
@@ -214,8 +215,9 @@ TABLE: tuple[Phrasing, ...] = (
         "cost",
         """
         [the ](price|cost) of {item:item} (is|is now|to) {cost:money}[ each| a piece]
+        (change|set|make) [the ]{item:item} (price|cost) [to |at ]{cost:money}[ each| a piece]
         {item:item} (costs|cost) {cost:money}[ each| a piece| apiece| per piece]
-        {item:item} (costs now|now costs) {cost:money}[ each| a piece| apiece| per piece]
+        {item:item} (costs now|now costs|is now) {cost:money}[ each| a piece| apiece| per piece]
         {item:item} (price|price is|is priced at) {cost:money}[ each| a piece| apiece| per piece]
         {item:knownitem}[ is| at| is now] {cost:money} (each|a piece|apiece|per piece)
         """,
@@ -312,7 +314,7 @@ TABLE: tuple[Phrasing, ...] = (
     Phrasing(
         "rule",
         """
-        (we|boxes) (ship|send|post) [them ][out ][every month ][on ]{rule:text}
+        [we |boxes ](ship|send|post) [them ][out ][every month ][on ]{rule:text}
         (all boxes|the boxes) (ship|send|post) [them ][out ][every month ][on ]{rule:text}
         """,
         _maybe_rule,

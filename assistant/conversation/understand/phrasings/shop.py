@@ -60,7 +60,7 @@ TABLE: tuple[Phrasing, ...] = (
         "name",
         """
         [the |our ](shop|shop's name|business) is (called|named) {name:text}
-        we are called {name:text}
+        (we are called|our name is|we call ourselves) {name:text}
         """,
         lambda _c, name: ChangeShop(name=name[:80]),
         "a name of the shop",
@@ -83,7 +83,7 @@ TABLE: tuple[Phrasing, ...] = (
         """
         (the box|a box|the price|box price) (is|costs|is now|will be) {price:money}
         (price of the box|price of a box) (is|costs|is now|will be) {price:money}
-        (our box|the price of the box) (is|costs|is now|will be) {price:money}
+        (our box|box|the price of the box) (is|costs|is now|will be) {price:money}
         (box price|price)[:] {price:money}
         """,
         _price,
@@ -144,7 +144,9 @@ TABLE: tuple[Phrasing, ...] = (
     _row(
         "currency",
         """
-        [our |the ](currency|money)[ is][:] {currency:currency}
+        [our |the ](currency|money)[ is][:][ in] {currency:currency}
+        (we|i) (sell|count|charge|price|reckon) in {currency:currency}
+        [our |the |all ]prices are in {currency:currency}
         """,
         lambda _c, currency: ChangeShop(currency=currency),
         "a currency",

@@ -123,6 +123,7 @@ TABLE: tuple[Phrasing, ...] = (
         "country",
         """
         {supplier:supplier} (is|are|is based|sits) in {country:country}
+        {supplier:known} [based ]in {country:country}
         """,
         _in,
         "where {supplier} is",
