@@ -92,3 +92,10 @@ def test_the_welcome_of_an_empty_shop_says_how_to_begin() -> None:
     text = Chat().say("hello")
     assert "March theme rain and roots" in text
     assert "CSV or XLSX" in text
+
+
+@pytest.mark.parametrize(
+    "said", ["help files", "help me with files", "help with a file", "/help Files"]
+)
+def test_help_on_a_topic_is_found_in_whatever_words(said: str) -> None:
+    assert Chat().say(said).startswith("Bring in a year from a file")

@@ -15,6 +15,7 @@ from assistant.planning.deadlines import deadline, deadlines
 from assistant.planning.model import Mark, Morning, Person, Put, Shop
 from assistant.planning.nudges import rehearse
 from tests.conversation.asking import OWNER, TODAY, after, asking, buttons, put, talk, text
+from tests.conversation.chat import Chat
 from tests.trade import shop
 
 HELPER = Person(id="telegram:2", chat="telegram:2", name="Lark", zone="America/New_York")
@@ -265,3 +266,45 @@ def test_every_open_nudge_of_the_year_is_in_it() -> None:
 )
 def test_a_stretch_of_ones_own(request_: Rehearse, words: str) -> None:
     assert words in text(ask(YEAR, request_))
+
+
+# --- a morning's list, worked through ---------------------------------------------------------
+
+
+def busy() -> Chat:
+    """A shop late with four things, its list shown."""
+    chat = Chat(
+        shop("2027-02 Frost: mug, lead 5d; tea, lead 5d; jar, lead 5d; map, lead 5d"),
+        now=datetime(2027, 2, 1, 9, tzinfo=UTC),
+    )
+    chat.hear("what is late")
+    return chat
+
+
+def test_the_button_after_done_is_the_next_of_the_list() -> None:
+    chat = busy()
+    shown = next(one for one in chat.shop.talks).deadlines
+    chat.touch("Done 1")
+    assert list(chat.buttons) == ["Undo", "Done 2", "What is due"]
+    chat.touch("Done 2")
+    assert [mark.id for mark in chat.shop.ledger] == list(shown[:2])
+
+
+def test_many_things_done_at_once_are_named_in_short_and_undone_in_one_line() -> None:
+    chat = busy()
+    said = chat.say("done all")
+    assert said.splitlines()[0].endswith(" more.")
+    assert said.splitlines()[0].count("(February)") == 3
+    count = len(chat.shop.ledger)
+    assert f"{count} things to be done are open again." in chat.say("undo")
+    assert chat.shop.ledger == ()
+
+
+def test_a_box_that_has_shipped_is_said_to_have_nothing_left_to_mark() -> None:
+    chat = Chat(shop("2027-03 Rain: tea"), now=datetime(2027, 3, 15, 9, tzinfo=UTC))
+    chat.hear("March has shipped")
+    chat.now = datetime(2027, 3, 16, 9, tzinfo=UTC)
+    for line in ("March has shipped", "tea has arrived", "put off 3 days: pack for 2027-03"):
+        said = chat.say(line)
+        assert said == "March shipped Mon 15 Mar: nothing of it is open any more."
+        assert chat.changes == ()

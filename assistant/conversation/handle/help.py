@@ -5,6 +5,7 @@ an answer is written (replies/). Invariants: nothing here changes anything but w
 "1" mean; the welcome fits a phone.
 """
 
+import re
 from datetime import timedelta
 
 from assistant.conversation import examples, sentences
@@ -73,7 +74,8 @@ def help_(shop: Shop, request: Help, asked: Asked) -> Outcome:
     buttons = tuple(Button(topic.capitalize(), sentences.help_on(topic)) for topic in topics)
     if not said:
         return answer(asked, say.overview(topics), buttons, title="What you can say")
-    topic = next((one for one in topics if said in (one, one.rstrip("s"))), None)
+    words = re.findall(r"\w+", said)
+    topic = next((one for one in topics if {one, one.rstrip("s")} & set(words)), None)
     if topic is None:
         return answer(asked, (say.no_topic(request.topic, topics),), buttons)
     found = examples.on(topic)

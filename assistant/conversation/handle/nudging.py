@@ -71,18 +71,18 @@ def _marked(shop: Shop, keys: Sequence[str], way: Marking, asked: Asked) -> Outc
     known = _known(shop, keys, asked.today)
     new = [one for one in known if one.state != way.state]
     old = [one for one in known if one.state == way.state]
-    lost = len(set(keys)) - len(known)
+    lost = [key for key in dict.fromkeys(keys) if key not in {one.key for one in known}]
     changes = tuple(
         change
         for one in new
         for change in mark(shop, one.key, way.state, asked.moment.now, asked.person.id)
     )
-    notes = (say.already(way.already, old, asked.today), say.unknown(lost))
+    notes = (say.already(way.already, old, asked.today), *_not_found(shop, lost, asked.today))
     if not changes:
         implied = [say.still_done(one, asked.today) for one in new]
         empty = () if keys else (say.nothing_named(),)
         stands = bool(old) and not new and not lost
-        return answer(asked, (*implied, *notes, *empty), (_due_button(),), stands=stands)
+        return answer(asked, (*implied, *notes, *empty), _further(shop, asked), stands=stands)
     after = apply(shop, changes)
     lines = (
         say.marked(way.word, new, asked.today),
@@ -91,7 +91,33 @@ def _marked(shop: Shop, keys: Sequence[str], way: Marking, asked: Asked) -> Outc
         _what_follows(after, new, asked.today),
     )
     talk = about(asked, item=new[-1].item, box=new[-1].box)
-    return changed(shop, asked, changes, lines, (_due_button(),), talk=talk)
+    return changed(shop, asked, changes, lines, _further(after, asked), talk=talk)
+
+
+def _not_found(shop: Shop, keys: Iterable[str], today: date) -> Iterable[str]:
+    """Say of keys that stand in no list why: their box has shipped, or they are gone."""
+    gone = 0
+    for key in keys:
+        owner = key.rpartition("/")[0]
+        item = find(shop.items, owner)
+        box = find(shop.boxes, item.box if item else owner)
+        on = dates.shipped(shop, box.id, today) if box else None
+        if box and on:
+            yield say.over(box.id, on, today)
+        else:
+            gone += 1
+    yield say.unknown(gone)
+
+
+def _further(shop: Shop, asked: Asked) -> tuple[Button, ...]:
+    """The buttons under a mark: done for the next of the list that was shown last, what is due."""
+    open_ones = {one.key for one in dates.todo(shop, asked.today)}
+    numbered = enumerate(asked.talk.deadlines, start=1)
+    following = next(((n, key) for n, key in numbered if key in open_ones), None)
+    if following is None or len(asked.talk.deadlines) == 1:
+        return (_due_button(),)
+    number, key = following
+    return (Button(f"Done {number}", sentences.done(shop, key)), _due_button())
 
 
 def _known(shop: Shop, keys: Iterable[str], today: date) -> list[Deadline]:
@@ -131,9 +157,10 @@ def put_things_off(shop: Shop, request: PutOff, asked: Asked) -> Outcome:
     known = _known(shop, request.keys, today)
     open_ones = [one for one in known if one.state == "open"]
     settled = [one for one in known if one.state != "open"]
+    lost = [key for key in dict.fromkeys(request.keys) if key not in {one.key for one in known}]
     notes = (
         say.already("dealt with", settled, today),
-        say.unknown(len(set(request.keys)) - len(known)),
+        *_not_found(shop, lost, today),
     )
     if not open_ones:
         empty = () if request.keys else (say.nothing_named(),)

@@ -28,7 +28,7 @@ KINDS: dict[str, tuple[str, str]] = {
     "items": ("item", "items"),
     "ideas": ("idea", "ideas"),
     "people": ("person", "people"),
-    "ledger": ("mark", "marks"),
+    "ledger": ("thing to be done", "things to be done"),
 }
 
 # --- what a change makes true ---------------------------------------------------------------
@@ -65,6 +65,8 @@ def _counted(shop: Shop, changes: Sequence[Change]) -> str:
 
 
 def _how_many(how: str, kinds: dict[str, int]) -> str:
+    if how == "out again" and set(kinds) == {"ledger"}:
+        how = "open again"
     words = [plural(number, *KINDS[table]) for table, number in sorted(kinds.items())]
     if sum(kinds.values()) == 1:
         return f"{listed(words)} is {how}."

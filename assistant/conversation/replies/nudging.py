@@ -24,6 +24,7 @@ from assistant.planning.nudges import Digest
 from assistant.scheduling.weeks import WEEKDAYS
 
 FIRST_MORNINGS = 3  # of a rehearsal, told in the chat
+NAMED = 3  # things that were marked at once, named in the reply
 
 
 # --- the morning ----------------------------------------------------------------------------
@@ -49,15 +50,26 @@ def task(deadline: Deadline, today: date) -> str:
     return f"{short(deadline.todo, TODO)} ({box_name(deadline.box, today)})"
 
 
+def _tasks(found: Sequence[Deadline], today: date) -> str:
+    """Name deadlines with their boxes, the first few where there are many."""
+    tasks = [task(one, today) for one in found]
+    left = len(tasks) - NAMED
+    return listed([*tasks[:NAMED], f"{left} more"] if left > 1 else tasks)
+
+
 def marked(word: str, found: Sequence[Deadline], today: date) -> str:
     """Say what was marked: "Done: order tea (March)."."""
-    return f"{word}: {listed([task(one, today) for one in found])}."
+    return f"{word}: {_tasks(found, today)}."
 
 
-def already(word: str, found: Iterable[Deadline], today: date) -> str:
+def already(word: str, found: Sequence[Deadline], today: date) -> str:
     """Say what had been marked before."""
-    tasks = [task(one, today) for one in found]
-    return f"Already {word}: {listed(tasks)}." if tasks else ""
+    return f"Already {word}: {_tasks(found, today)}." if found else ""
+
+
+def over(box: str, shipped: date, today: date) -> str:
+    """Say that a box has shipped, so that nothing of it is left to be marked."""
+    return f"{box_name(box, today)} shipped {day(shipped, today)}: nothing of it is open any more."
 
 
 def unknown(count: int) -> str:
@@ -84,7 +96,7 @@ NOTHING_NEXT = "Nothing else is open."
 
 def put_off(found: Sequence[Deadline], until: date, days: int | None, today: date) -> str:
     """Say until when something is put off, `days` working days if that was said."""
-    tasks = listed([task(one, today) for one in found])
+    tasks = _tasks(found, today)
     length = f" {plural(days, 'working day')}," if days else ""
     return f"Put off{length} until {day(until, today)}: {tasks}."
 
@@ -92,7 +104,9 @@ def put_off(found: Sequence[Deadline], until: date, days: int | None, today: dat
 def past_its_date(found: Iterable[Deadline], today: date) -> str:
     """Warn that something is put off beyond the day on which it is due."""
     tasks = [f"{task(one, today)} is due {day(one.on, today)}" for one in found]
-    return f"Mind: {listed(tasks)}." if tasks else ""
+    left = len(tasks) - NAMED
+    named = listed([*tasks[:NAMED], f"{left} more by then"] if left > 1 else tasks)
+    return f"Mind: {named}." if tasks else ""
 
 
 def put_off_to_past(until: date, today: date) -> str:
