@@ -298,3 +298,36 @@ def test_an_idea_that_was_undone_is_said_to_be_gone(chat: Chat) -> None:
     replies: tuple[Reply, ...] = chat.hear(show).replies
     assert replies
     assert chat.changes == ()
+
+
+# --- one of a list, looked at ---------------------------------------------------------------
+
+
+def test_the_numbers_of_a_list_stay_when_one_of_it_was_shown(chat: Chat) -> None:
+    for text in ("Idea: tin mug", "Idea: oat biscuits", "Idea: lantern walk"):
+        chat.hear(text)
+    chat.hear("ideas")
+    assert "oat biscuits" in chat.say("show 2")
+    assert "tin mug" in chat.say("3")
+    assert "Added to May: lantern walk" in chat.say("use 1 in May")
+
+
+def test_it_is_the_idea_that_was_shown_last(chat: Chat) -> None:
+    for text in ("Idea: tin mug", "Idea: oat biscuits"):
+        chat.hear(text)
+    chat.hear("ideas")
+    chat.hear("show 2")
+    assert "Added to May: tin mug" in chat.say("use it in May")
+
+
+@pytest.mark.parametrize("text", ["delete idea 1", "drop idea 1", "let 1 go"])
+def test_an_idea_is_let_go_in_several_ways(chat: Chat, text: str) -> None:
+    chat.hear("Idea: tin mug")
+    chat.hear("ideas")
+    assert "Let go: tin mug." in chat.say(text)
+
+
+@pytest.mark.parametrize("link", ["https://example.org/whisk", "www.example.org/egg?a=1"])
+def test_a_link_is_said_back_so_that_it_can_be_opened(chat: Chat, link: str) -> None:
+    assert chat.say(link) == f"Kept as an idea: {link}"
+    assert chat.say(f"a whisk {link}").endswith(link)

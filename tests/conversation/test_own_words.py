@@ -68,3 +68,10 @@ def test_odd_names_do_no_harm(text: str, name: str) -> None:
     chat = Chat(shop("2027-02 Rise: loaf"))
     chat.hear(f"rename the loaf to {name}")
     assert asked(text, chat.shop).text
+
+
+def test_a_person_in_an_example_is_one_who_was_let_in() -> None:
+    chat = Chat()
+    chat.hear("hello", name="Nell")
+    assert chat.say("send nobody away").endswith("For example: send Nell away")
+    assert Chat().say("send nobody away").endswith("For example: who is in")

@@ -14,6 +14,7 @@ from assistant.conversation.handle.asked import Asked, Handler
 from assistant.conversation.handle.outcomes import answer
 from assistant.conversation.messages import Button, Outcome
 from assistant.conversation.replies import answers as say_answers
+from assistant.conversation.replies import dates as say_dates
 from assistant.conversation.replies import help as say
 from assistant.conversation.replies import talk as say_talk
 from assistant.conversation.requests import Hello, Help, OldButton
@@ -43,7 +44,9 @@ def hello(shop: Shop, request: Hello, asked: Asked) -> Outcome:
         lines.append(say_answers.due_by(until, asked.today) + ":")
         lines.extend(answers.due_lines(due, asked.today, DUE_LINES))
     else:
+        coming = [one for one in dates.todo(shop, asked.today) if one.on > until]
         lines.append(say_answers.nothing_due(until, asked.today))
+        lines.append(say_dates.next_due(coming[0], asked.today) if coming else "")
     buttons = (
         Button("What is due", sentences.what_is_due()),
         Button("The year", sentences.show_year()),

@@ -156,7 +156,7 @@ def _use_button(label: str, idea: Idea, month: int, asked: Asked) -> Button:
 
 
 def show(shop: Shop, request: ShowIdea, asked: Asked) -> Outcome:
-    """Show one idea whole."""
+    """Show one idea whole: "it" means this one, the numbers of the last list stay."""
     idea = find(shop.ideas, request.idea)
     if idea is None:
         return answer(asked, (say.gone(),))
@@ -164,7 +164,12 @@ def show(shop: Shop, request: ShowIdea, asked: Asked) -> Outcome:
     lines = say.whole(idea, by.name if by else "", idea.at.date(), asked.today)
     text = "\n".join(line for line in lines if line)
     reply = Reply(text=text, photo=idea.photo, buttons=in_rows(_what_next(idea, asked)))
-    talk = replace(about(asked), ideas=(idea.id,))
+    talk = about(asked, item=idea.id)
+    if idea.id in talk.ideas:
+        options = tuple(sentences.show_idea(one) for one in talk.ideas)
+        talk = replace(talk, options=options)
+    else:
+        talk = replace(talk, ideas=(idea.id,))
     return Outcome(replies=(reply,), notes=(Put(talk),) if talk != asked.talk else ())
 
 

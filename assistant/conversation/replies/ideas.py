@@ -143,5 +143,7 @@ def months(numbers: Sequence[int]) -> str:
 
 
 def stop(text: str) -> str:
-    """End a text with a full stop unless it ends as a sentence."""
-    return text if text.endswith((".", "!", "?", "\u2026")) else f"{text}."
+    """End a text with a full stop unless it ends as a sentence, or in a link."""
+    last = text.rpartition(" ")[2].casefold()
+    ends = text.endswith((".", "!", "?", "\u2026")) or last.startswith(("http:", "https:", "www."))
+    return text if ends else f"{text}."

@@ -256,8 +256,9 @@ def read_idea(text: str, c: Context) -> str | Unclear | None:
         found = near or [idea.id for idea in c.shop.ideas if idea_ref(idea.id) == said]
         return found[0] if len(found) == 1 else Unclear("that idea is no longer there")
     if said in ("it", "that", "that one", "this", "this one", ""):
-        one = len(c.talk.ideas) == 1
-        return c.talk.ideas[0] if one else Unclear("I do not know which idea you mean")
+        shown = c.talk.item if find(c.shop.ideas, c.talk.item) else ""
+        one = c.talk.ideas[0] if len(c.talk.ideas) == 1 else shown
+        return one or Unclear("I do not know which idea you mean")
     if not re.fullmatch(r"\d{1,4}", said):
         return None
     number = int(said)

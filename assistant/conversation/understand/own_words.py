@@ -23,6 +23,7 @@ _EXAMPLE = re.compile(r"(?<=For example: )(?!add ).+$", re.DOTALL)
 _ITEM = re.compile(r"(?:(?<=the )|(?<=order )|^)(?:field )?(?P<word>notebook|tea)\b")
 _SMALLER = "pocket notebook"  # the new name in the example of a renaming
 _SUPPLIER, _MONTH = re.compile(r"\bAldermoor\b"), re.compile(r"\bMarch\b")
+_PERSON = re.compile(r"\bAnna\b")
 
 
 def in_own_words(asked: Question, c: Context, works: Works) -> Question:
@@ -50,6 +51,9 @@ def _suited(example: str, c: Context, works: Works) -> str:
     names = [one_line(supplier.name) for supplier in c.shop.suppliers]
     if names and not any(_SUPPLIER.search(name) for name in names):
         example = _SUPPLIER.sub(lambda _: names[0], example)
+    people = [one_line(person.name) for person in c.shop.people if person.name]
+    if _PERSON.search(example) and "Anna" not in people:
+        return _PERSON.sub(lambda _: people[-1], example) if people else "who is in"
     boxes = sorted((box.id for box in c.shop.boxes), key=lambda id: (id < c.month, id))
     if boxes and not works(example):
         example = _MONTH.sub(lambda _: MONTHS[int(boxes[0][5:7]) - 1], example)

@@ -166,7 +166,7 @@ TABLE: tuple[Phrasing, ...] = (
         "let go",
         """
         let [go of ]{idea:idea}[ go]
-        (forget|drop|let go of) idea {idea:idea}
+        (forget|drop|delete|remove|let go of) idea {idea:idea}
         """,
         lambda _c, idea: LetIdeaGo(idea),
         "an idea to let go",
