@@ -26,6 +26,7 @@ from tests.edges.bot_api import NOW, WREN, BotApi, Sent
 from tests.edges.inbox import running
 from tests.trade import house
 
+DAY = timedelta(days=1)
 CODE = re.compile(r"[A-Z2-9]{4}-[A-Z2-9]{4}-[A-Z2-9]{4}")
 
 
