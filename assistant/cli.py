@@ -16,11 +16,13 @@ from collections.abc import Callable, Coroutine
 from datetime import datetime
 from pathlib import Path
 from typing import Any
+from urllib.parse import urlsplit
 
 from assistant import wiring
 from assistant.edges.settings import Problem, load_house, read_secret, read_token
 from assistant.planning.model import House
 
+PORTS = 65_535
 NO_SECRET = Problem(
     "A webhook needs a secret: put a long random line into a file and name it with --secret-file."
 )
@@ -63,11 +65,15 @@ def _parser() -> argparse.ArgumentParser:
     telegram.set_defaults(verb=_telegram)
     telegram.add_argument("--data", type=Path, required=True, metavar="FOLDER")
     telegram.add_argument("--token-file", type=Path, metavar="FILE", help="readable by you alone")
-    telegram.add_argument("--webhook-url", metavar="URL", help="be called instead of asking")
+    telegram.add_argument(
+        "--webhook-url", type=_address, metavar="URL", help="be called instead of asking"
+    )
     telegram.add_argument("--listen", default="127.0.0.1", metavar="ADDRESS")
-    telegram.add_argument("--port", type=int, default=8443)
+    telegram.add_argument("--port", type=_port, default=8443)
     telegram.add_argument("--secret-file", type=Path, metavar="FILE", help="for the webhook")
-    telegram.add_argument("--bot-api", metavar="URL", help="a Bot API server of your own")
+    telegram.add_argument(
+        "--bot-api", type=_address, metavar="URL", help="a Bot API server of your own"
+    )
 
     given_up = verbs.add_parser("dead", help="list messages that could not be dealt with")
     given_up.set_defaults(verb=_dead)
@@ -85,6 +91,24 @@ def _moment(text: str) -> datetime:
         example = 'give a local time without a zone, for example "2027-03-01 08:00"'
         raise argparse.ArgumentTypeError(f'"{text}" cannot be used: {example}')
     return moment
+
+
+def _address(text: str) -> str:
+    try:
+        parts = urlsplit(text)
+        usable = parts.scheme in ("http", "https") and parts.hostname
+    except ValueError:
+        usable = None
+    if not usable:
+        example = 'give an address such as "https://example.org/bot"'
+        raise argparse.ArgumentTypeError(f'"{text}" cannot be used: {example}')
+    return text
+
+
+def _port(text: str) -> int:
+    if not (text.isdecimal() and len(text) <= 5 and 1 <= int(text) <= PORTS):
+        raise argparse.ArgumentTypeError(f'"{text}" is no port: give a number from 1 to {PORTS}')
+    return int(text)
 
 
 def _refuse(sentence: str) -> int:

@@ -18,7 +18,7 @@ from urllib.parse import urlsplit
 
 from msgspec.structs import replace
 from telegram import Bot, CallbackQuery, Update
-from telegram.error import BadRequest, InvalidToken, RetryAfter, TelegramError
+from telegram.error import BadRequest, Conflict, InvalidToken, RetryAfter, TelegramError
 from telegram.ext import Updater
 
 from assistant.edges.telegram.faults import CannotStart, asked_wait, pauses
@@ -143,6 +143,8 @@ class Receiver:
                 raise CannotStart(f"The webhook cannot listen: {error.strerror}") from None
             except RetryAfter as error:
                 pause = asked_wait(error)
+            except Conflict:
+                log.warning("another program receives for this bot: stop one of the two")
             except Exception as error:
                 log.warning("no answer from Telegram (%s)", type(error).__name__)
             await self._sleep(pause)
