@@ -47,9 +47,12 @@ def _one(replies: Sequence[Reply]) -> Reply:
 
 
 def _once(replies: Iterable[Reply]) -> tuple[Button, ...]:
-    """The buttons of all replies, the first of each reply before its others."""
+    """The buttons of all replies, the first of each reply before its others. A label that stands
+    for several things would not say for which, so none of them is shown."""
     rows = [tuple(button for row in reply.buttons for button in row) for reply in replies]
     width = max(map(len, rows))
     turns = (row[place] for place in range(width) for row in rows if place < len(row))
     said = {button.says: button for button in reversed(tuple(turns))}
-    return tuple(reversed(said.values()))[:BUTTONS]
+    labels = [button.label for button in said.values()]
+    clear = (one for one in reversed(said.values()) if labels.count(one.label) == 1)
+    return tuple(clear)[:BUTTONS]

@@ -200,10 +200,12 @@ class ChangeMornings(Record):
 
 
 class WhatIsDue(Record):
-    """What is to be done next, up to a day (None: the house's horizon), from a place on."""
+    """What is to be done next, up to a day (None: the house's horizon), from a place on. `since`
+    leaves out what is to be done before that day."""
 
     until: date | None = None
     start: int = 1
+    since: date | None = None
 
 
 class WhatIsLate(Record):

@@ -98,8 +98,10 @@ def how_is(box: str) -> str:
     return f"how is {box}"
 
 
-def what_is_due(until: date | None = None) -> str:
-    """Ask what is to be done next, up to a day."""
+def what_is_due(until: date | None = None, since: date | None = None) -> str:
+    """Ask what is to be done next, up to a day, or between two days."""
+    if since and until:
+        return f"what is due from {since} to {until}"
     return f"what is due by {until}" if until else "what is due"
 
 

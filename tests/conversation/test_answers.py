@@ -16,7 +16,7 @@ from assistant.conversation.replies.plain import day
 from assistant.conversation.requests import HowIs, ShowYear, WhatIsDue, WhatIsLate, When, Why
 from assistant.planning.calendars import calendars
 from assistant.planning.changes import apply
-from assistant.planning.deadlines import deadlines
+from assistant.planning.deadlines import deadline, deadlines
 from assistant.planning.model import Mark, MarkState, Put, Shop, Talk
 from tests.conversation.asking import OWNER, TODAY, after, asking, buttons, talk, text
 from tests.trade import house, shop, with_holidays, with_stages
@@ -84,6 +84,28 @@ def test_a_long_list_is_cut_and_says_how_much_is_left() -> None:
     assert len([label for label in buttons(outcome) if label.startswith("Done")]) == 3
 
 
+def test_a_month_ahead_is_shown_by_itself_with_what_is_open_before() -> None:
+    first, last = date(2027, 3, 1), date(2027, 3, 31)
+    outcome = ask(YEAR, WhatIsDue(until=last, since=first))
+    lines = text(outcome).splitlines()
+    open_ones = [d for d in deadlines(YEAR, TODAY) if d.nudge and d.state == "open"]
+    before = [d for d in open_ones if d.on < first]
+    assert lines[0] == "Due Mon 1 to Wed 31 Mar"
+    assert lines[-1].startswith(f"{len(before)} more before that")
+    for key in talk(after(YEAR, outcome)).deadlines:
+        found = deadline(YEAR, key, TODAY)
+        assert found
+        assert first <= found.on <= last
+    none = text(ask(YEAR, WhatIsDue(until=date(2027, 12, 31), since=date(2027, 12, 1))))
+    assert none.startswith("Nothing is due Wed 1 to Fri 31 Dec")
+
+
+def test_what_is_late_is_said_to_be_late_where_the_next_thing_is_named() -> None:
+    said = text(ask(YEAR, HowIs("2027-03"), date(2027, 3, 1)))
+    assert "First: settle sourcing of notebook (March), late since Fri 15 Jan." in said
+    assert "Next:" not in said
+
+
 def test_a_shop_without_a_plan_is_told_how_to_begin() -> None:
     for request in (WhatIsDue(), WhatIsLate(), ShowYear()):
         assert "March theme rain and roots" in text(ask(shop(), request))
@@ -95,9 +117,9 @@ def test_late_things_are_late_even_when_put_off() -> None:
     waiting = apply(YEAR, (Put(Mark(d.key, until=date(2027, 3, 1))) for d in late))
     said = text(ask(waiting, WhatIsLate(), today))
     assert late
-    for deadline in late:
-        assert deadline.todo in said
-        assert f"{-deadline.float} working day" in said
+    for one in late:
+        assert one.todo in said
+        assert f"{-one.float} working day" in said
 
 
 def test_what_is_late_says_what_can_still_be_done() -> None:

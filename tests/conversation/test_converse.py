@@ -103,6 +103,13 @@ def test_a_joined_message_shows_each_button_once_and_not_too_many(rows: list[lis
     assert set(said) <= every
 
 
+def test_a_label_that_stands_for_two_things_is_not_shown(chat: Chat) -> None:
+    chat.hear("add to May: tin mug\nadd to May: spoon")
+    assert list(chat.buttons) == ["Undo"]
+    chat.hear("April theme moss\nMay theme frogs")
+    assert list(chat.buttons) == ["Undo", "How is April", "How is May"]
+
+
 # --- characters that steer a screen ----------------------------------------------------------
 
 

@@ -97,6 +97,10 @@ SAID: list[tuple[str, Request]] = [
         sentences.further(17, sentences.what_is_due(date(2027, 6, 30))),
         WhatIsDue(until=date(2027, 6, 30), start=17),
     ),
+    (
+        sentences.further(9, sentences.what_is_due(date(2027, 6, 30), date(2027, 6, 1))),
+        WhatIsDue(until=date(2027, 6, 30), since=date(2027, 6, 1), start=9),
+    ),
     (sentences.further(9, sentences.what_is_late()), WhatIsLate(start=9)),
     (
         sentences.further(9, sentences.list_ideas((3, 5), "tea, or from 4")),

@@ -52,6 +52,7 @@ from tests.conversation.meant import (
 from tests.conversation.utterances_plan import IDEAS, PLAN
 
 SUPPLIERS: list[tuple[str, Request]] = [
+    ("Hangfeng transit time is 5 weeks by sea", supplier("Hangfeng", transit_days=35)),
     ("Aldermoor in France", supplier("Aldermoor", country="FR", subdivision="")),
     (
         "hangfeng shuts for chinese new year 10 days either side",
@@ -165,11 +166,18 @@ ANSWERS: list[tuple[str, Request]] = [
     ("what's due by Friday?", WhatIsDue(date(2026, 11, 27))),
     ("what is due by 12 March", WhatIsDue(date(2027, 3, 12))),
     ("what must I order this month", WhatIsDue(date(2026, 11, 30))),
+    ("what do i need to buy in feb", WhatIsDue(date(2027, 2, 28), since=date(2027, 2, 1))),
+    ("what is due next week", WhatIsDue(date(2026, 12, 6), since=date(2026, 11, 30))),
+    ("is may late?", HowIs("2027-05")),
+    ("will March be ready", HowIs("2027-03")),
+    ("is the notebook on time?", When("order", item=NOTEBOOK)),
+    ("when must I pay Aldermoor", ShowSupplier("aldermoor")),
+    ("the year 2027", ShowYear(2027)),
     ("who supplies the notebook?", When("order", item=NOTEBOOK)),
     ("how much is the march box", HowIs("2027-03")),
     ("what does may cost", HowIs("2027-05")),
     ("why is the notebook late", Why(item=NOTEBOOK)),
-    ("whats due in june", WhatIsDue(date(2027, 6, 30))),
+    ("whats due in june", WhatIsDue(date(2027, 6, 30), since=date(2027, 6, 1))),
     ("what is due until 1 February", WhatIsDue(date(2027, 2, 1))),
     ("due in the next 10 days", WhatIsDue(date(2026, 12, 6))),
     ("what is late", WhatIsLate()),

@@ -51,18 +51,22 @@ SHIPPED = "shipped"
 def what_is_due(shop: Shop, request: WhatIsDue, asked: Asked) -> Outcome:
     """List what is open up to a day, late things first, a screen at a time."""
     until = request.until or asked.today + timedelta(shop.house.horizon_days)
-    open_ones = [d for d in dates.todo(shop, asked.today) if d.on <= until]
+    every = [d for d in dates.todo(shop, asked.today) if d.on <= until]
+    open_ones = [d for d in every if request.since is None or d.on >= request.since]
     waiting = [d for d in open_ones if d.until is not None and d.until > asked.today]
     due = [d for d in open_ones if d not in waiting]
+    earlier = say.earlier(len(every) - len(open_ones), sum(d.late for d in every))
     if not due:
-        return _nothing(shop, asked, say.nothing_due(until, asked.today), len(waiting))
+        nothing = say.nothing_due(until, asked.today, request.since)
+        return _nothing(shop, asked, f"{nothing}\n{earlier}".strip(), len(waiting))
     first, last = _screen(request.start, len(due))
-    lines = (*due_lines(due, asked.today, SHOWN, first), say.put_off(len(waiting)))
-    more = _more(last, len(due), sentences.what_is_due(request.until))
+    lines = (*due_lines(due, asked.today, SHOWN, first), say.put_off(len(waiting)), earlier)
+    more = _more(last, len(due), sentences.what_is_due(request.until, request.since))
     rehearse = () if more else (Button("Rehearse the year", sentences.rehearse()),)
     buttons = (*touches(shop, due, first), *more, *rehearse)
     talk = shown(shop, asked.talk, due[:last])
-    return answer(asked, lines, buttons, title=say.due_by(until, asked.today), talk=talk)
+    title = say.due_by(until, asked.today, request.since)
+    return answer(asked, lines, buttons, title=title, talk=talk)
 
 
 def what_is_late(shop: Shop, request: WhatIsLate, asked: Asked) -> Outcome:

@@ -9,7 +9,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 from decimal import Decimal
 
-from assistant.conversation.replies.dates import row
+from assistant.conversation.replies.dates import days, row
 from assistant.conversation.replies.plain import (
     MONTHS,
     box_name,
@@ -29,9 +29,9 @@ LABEL = 30  # characters of a button's label
 # --- lists of what is due -------------------------------------------------------------------
 
 
-def due_by(until: date, today: date) -> str:
-    """The heading of what is due up to a day."""
-    return f"Due by {day(until, today)}"
+def due_by(until: date, today: date, since: date | None = None) -> str:
+    """The heading of what is due up to a day, or between two days."""
+    return f"Due {days(since, until, today)}" if since else f"Due by {day(until, today)}"
 
 
 LATE = "Late"
@@ -65,9 +65,17 @@ def numbered(
     return (*lines, f"and {left} more") if left > 0 else tuple(lines)
 
 
-def nothing_due(until: date, today: date) -> str:
-    """Say that nothing is due up to a day."""
-    return f"Nothing is due by {day(until, today)}."
+def nothing_due(until: date, today: date, since: date | None = None) -> str:
+    """Say that nothing is due up to a day, or between two days."""
+    when = days(since, until, today) if since else f"by {day(until, today)}"
+    return f"Nothing is due {when}."
+
+
+def earlier(count: int, late: int) -> str:
+    """Say how much is to be done before the days that were asked about."""
+    if not count:
+        return ""
+    return f"{count} more before that{f', {late} of them late' if late else ''}."
 
 
 NOTHING_LATE = "Nothing is late."

@@ -143,8 +143,11 @@ def none_moved(coming: Deadline | None, today: date) -> str:
 
 
 def next_due(deadline: Deadline, today: date) -> str:
-    """Name the next thing to be done."""
+    """Name the next thing to be done, or that should have been."""
     where = box_name(deadline.box, today)
+    if deadline.late:
+        todo = short(deadline.todo, TODO)
+        return f"First: {todo} ({where}), late since {day(deadline.on, today)}."
     return f"Next: {day(deadline.on, today)} {short(deadline.todo, TODO)} ({where})."
 
 

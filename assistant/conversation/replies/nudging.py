@@ -9,7 +9,7 @@ from collections.abc import Iterable, Sequence
 from datetime import date
 
 from assistant.conversation.replies.answers import numbered, sections
-from assistant.conversation.replies.dates import TODO, due
+from assistant.conversation.replies.dates import TODO, due, next_due
 from assistant.conversation.replies.plain import (
     MONTHS,
     box_name,
@@ -87,8 +87,7 @@ def next_for_it(deadline: Deadline, today: date) -> str:
 
 def next_at_all(deadline: Deadline, today: date) -> str:
     """Name what comes next in the plan."""
-    where = box_name(deadline.box, today)
-    return f"Next: {short(deadline.todo, TODO)} ({where}), {day(deadline.on, today)}."
+    return next_due(deadline, today)
 
 
 NOTHING_NEXT = "Nothing else is open."

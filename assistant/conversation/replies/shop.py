@@ -12,6 +12,8 @@ from assistant.conversation.replies.plain import day, money, plural, short
 from assistant.planning.model import Profile
 from assistant.scheduling.countries import country_name
 
+TAKES = {"pack": "packing takes", "source": "sourcing takes"}
+
 
 def facts(profile: Profile) -> dict[str, str]:
     """Write what a shop said of itself, a piece for each fact."""
@@ -62,8 +64,8 @@ def place(country: str, subdivision: str) -> str:
 
 
 def length(stage: str, days: int) -> str:
-    """Write the length of a stage: "card 15 working days"."""
-    return f"{stage} {plural(days, 'working day')}"
+    """Write the length of a stage: "packing takes 3 working days"."""
+    return f"{TAKES.get(stage, stage)} {plural(days, 'working day')}"
 
 
 def changed(what: Iterable[str]) -> str:

@@ -24,6 +24,7 @@ from assistant.conversation.understand.boxes import BOX, ID, read_box, read_comi
 from assistant.conversation.understand.context import Context
 from assistant.conversation.understand.days import (
     COUNT,
+    Stretch,
     month_number,
     near_month,
     read_day,
@@ -98,6 +99,13 @@ def _until(text: str, c: Context) -> date | Unclear | None:
     if isinstance(day, date) and day < c.today:
         return Unclear(f'"{said[:40]}" is in the past')
     return day
+
+
+def _ahead(text: str, c: Context) -> Stretch | None:
+    """A week or month that is still to come: "next week", "in June"."""
+    said = re.sub(r"^(?:in|during|for|over) ", "", text.strip(), flags=re.I)
+    period = read_period(said, c.today)
+    return period if period is not None and period.first > c.today else None
 
 
 def _wait(text: str, c: Context) -> int | date | Unclear | None:
@@ -199,6 +207,7 @@ KINDS: dict[str, Kind] = {
     "lead": Kind(LEAD, _alone(read_lead)),
     "day": Kind(r".{2,40}?", _day),
     "coming": Kind(r".{2,40}?", _coming_day),
+    "ahead": Kind(r".{3,30}?", _ahead),
     "comingday": Kind(r"[a-z].{2,40}?", _coming_day),
     "until": Kind(r".{2,40}?", _until),
     "stretch": Kind(r".{1,60}?", lambda text, c: read_stretch(text, c.today)),

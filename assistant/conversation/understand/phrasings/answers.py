@@ -106,6 +106,16 @@ _ORDER = "when must I order the notebook"
 
 TABLE: tuple[Phrasing, ...] = (
     _row(
+        "due then",
+        """
+        <what-is> [the things ](due|to do|coming up) {ahead:ahead}
+        what (must|should|do) (i|we) [have to |need to ](do|order|buy|source|pay) {ahead:ahead}
+        """,
+        lambda _c, ahead: WhatIsDue(ahead.last, since=ahead.first),
+        "what is due",
+        "what is due in June",
+    ),
+    _row(
         "due",
         """
         <what-is> (due|to do|next|coming up|on the list)[ now| today| next]
@@ -168,6 +178,7 @@ TABLE: tuple[Phrasing, ...] = (
         <how-is> {box:anymonth}<going>
         (show|show me|see|open|look at|tell me about|status of) {box:anymonth}
         (how much is|what does|what is the cost of) {box:anybox}[ cost]
+        (is|are|will) {box:anymonth}[ be] (late|on time|on track|in time|ready|ok|all right)
         (items in|items of|items for|what is in|what's in|whats in|contents of) {box:anymonth}
         """,
         _how,
@@ -198,7 +209,8 @@ TABLE: tuple[Phrasing, ...] = (
         (show|show me|see|the|list) [the |my |our ](year|year plan|plan|whole year|boxes)
         (year|plan|year plan|boxes|all boxes|my year|our year|the whole year|this year)
         (how is the year|what is the plan|what's the plan)[ looking]
-        (show the year|year|show|plan|year plan|plan for|the plan for|show year) {year:count}
+        (show the year|the year|year|show|plan|year plan|show year) {year:count}
+        [the ]plan for {year:count}
         """,
         _year,
         "the year plan",
@@ -267,6 +279,7 @@ TABLE: tuple[Phrasing, ...] = (
         {item:knownitem} order[-by| by] (date|day)
         when (is|are) {item:knownitem}[ due]
         who (supplies|makes|sells|has) {item:knownitem}
+        (is|are|will) {item:knownitem}[ be] (late|on time|on track|in time|ordered|ok)
         """,
         _when_item,
         _WHEN,

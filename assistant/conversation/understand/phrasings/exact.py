@@ -15,6 +15,7 @@ from assistant.conversation.requests import (
     NotNeeded,
     PutOff,
     Reopened,
+    WhatIsDue,
     When,
     Why,
 )
@@ -85,6 +86,14 @@ TABLE: tuple[Phrasing, ...] = (
         lambda _c, item: Why(item=item),
         "a question why",
         f"why {_NOTEBOOK}",
+        asks=True,
+    ),
+    Phrasing(
+        "due then",
+        "what is due from {since:coming} to {until:coming}",
+        lambda _c, since, until: WhatIsDue(until, since=since),
+        "what is due",
+        "what is due from 2027-06-01 to 2027-06-30",
         asks=True,
     ),
     Phrasing(

@@ -132,7 +132,7 @@ TABLE: tuple[Phrasing, ...] = (
     _row(
         "transit",
         """
-        {supplier:supplier} transit[ time][ is| takes][:] {days:days}
+        {supplier:supplier} transit[ time][ is| takes][:] {days:days}[ by sea| by air| by road]
         transit from {supplier:supplier}[ is| takes][:] {days:days}
         {supplier:known} (takes|needs) {days:length} (to deliver|to arrive|in transit)
         {supplier:known} (takes|needs) {days:length} (on the way|to get here)
@@ -214,6 +214,7 @@ TABLE: tuple[Phrasing, ...] = (
         [show |show me ][the ]supplier {supplier:supplierid}
         (show|show me|how is|how are|about) {supplier:supplierid}[ doing]
         what do (we|i|you) know (about|of) {supplier:supplierid}
+        (when|what|how much) (must|do|should) (i|we) (pay|owe|order from) {supplier:supplierid}
         {supplier:exactsupplier}
         """,
         lambda _c, supplier: ShowSupplier(supplier),
