@@ -146,6 +146,7 @@ async def chat(
             secrets.token_hex(6),
         )
         try:
+            await at_work.settle()  # what was left over comes first
             if demo or source is None:
                 await conversation.say("hello")
             if source is None:

@@ -4,6 +4,8 @@ import os
 import select
 import subprocess
 import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -50,9 +52,11 @@ def chat(data: Path, *lines: str, now: str = NOW, folder: Path | None = None) ->
     return done.stdout
 
 
-def start(*arguments: str | Path, **more: str) -> subprocess.Popen[bytes]:
-    """Start it and let it run, its input and output as unbuffered pipes."""
-    return subprocess.Popen(
+@contextmanager
+def started(*arguments: str | Path, **more: str) -> Iterator[subprocess.Popen[bytes]]:
+    """Start it and let it run, its input and output as unbuffered pipes; it does not outlive the
+    block."""
+    program = subprocess.Popen(
         command(*arguments),
         stdin=subprocess.PIPE,
         stdout=subprocess.PIPE,
@@ -60,6 +64,11 @@ def start(*arguments: str | Path, **more: str) -> subprocess.Popen[bytes]:
         env=environment(**more),
         bufsize=0,
     )
+    with program:
+        try:
+            yield program
+        finally:
+            program.kill()
 
 
 def say(program: subprocess.Popen[bytes], line: str) -> None:

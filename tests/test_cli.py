@@ -12,7 +12,18 @@ from pathlib import Path
 
 import pytest
 
-from tests.program import LIMIT, NOW, ROOT, chat, command, environment, read_until, run, say, start
+from tests.program import (
+    LIMIT,
+    NOW,
+    ROOT,
+    chat,
+    command,
+    environment,
+    read_until,
+    run,
+    say,
+    started,
+)
 
 posix = pytest.mark.skipif(os.name != "posix", reason="signals and pseudo-terminals of POSIX")
 
@@ -139,14 +150,10 @@ def refused(done: subprocess.CompletedProcess[str]) -> str:
 
 
 def test_a_folder_that_is_in_use_is_refused_in_one_sentence(tmp_path: Path) -> None:
-    first = start("chat", "--data", tmp_path)
-    try:
+    with started("chat", "--data", tmp_path) as first:
         say(first, "hello")
         read_until(first, "> hello")
         said = refused(run("chat", "--data", tmp_path, lines="hello\n"))
-    finally:
-        first.kill()
-        first.communicate()
     assert "already running" in said
     assert len(said.splitlines()) == 1
     assert "hello" in chat(tmp_path, "hello").lower()
@@ -231,29 +238,27 @@ def test_what_was_given_up_is_listed_and_revived(tmp_path: Path) -> None:
 @posix
 @pytest.mark.parametrize("how", [signal.SIGTERM, signal.SIGINT])
 def test_a_signal_ends_it_as_the_end_of_input_would(tmp_path: Path, how: signal.Signals) -> None:
-    program = start("chat", "--data", tmp_path)
-    say(program, "Idea: lantern walk")
-    read_until(program, "[a] Undo")
-    program.send_signal(how)  # while it waits for a line that does not come
-    _, err = program.communicate(timeout=30)
+    with started("chat", "--data", tmp_path) as program:
+        say(program, "Idea: lantern walk")
+        read_until(program, "[a] Undo")
+        program.send_signal(how)  # while it waits for a line that does not come
+        _, err = program.communicate(timeout=LIMIT)
     assert (program.returncode, err) == (0, b"")
     assert "lantern walk" in chat(tmp_path, "ideas")
 
 
 def test_a_reader_who_has_read_enough_is_no_error(tmp_path: Path) -> None:
-    program = start("chat", "--data", tmp_path)
-    assert program.stdout is not None
-    say(program, "Idea: lantern walk")
-    program.stdout.read(1)
-    program.stdout.close()
-    for _ in range(3):
-        say(program, "Idea: beeswax wrap")
-    assert program.stdin is not None
-    program.stdin.close()
-    assert program.wait(timeout=30) == 0
-    assert program.stderr is not None
-    assert program.stderr.read() == b""
-    program.stderr.close()
+    with started("chat", "--data", tmp_path) as program:
+        assert program.stdout is not None
+        assert program.stderr is not None
+        say(program, "Idea: lantern walk")
+        program.stdout.read(1)
+        program.stdout.close()
+        with suppress(BrokenPipeError):  # it may have gone already
+            for _ in range(3):
+                say(program, "Idea: beeswax wrap")
+        assert program.wait(timeout=LIMIT) == 0
+        assert program.stderr.read() == b""
     later = chat(tmp_path, "ideas")
     assert "lantern walk" in later
     assert later.index("Kept as an idea") < later.index("> ideas")  # what nobody read comes first

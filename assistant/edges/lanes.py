@@ -152,7 +152,10 @@ class Lanes:
         self._clock = clock
         self._tries = tries
         self._busy: set[tuple[str, str]] = set()
+        self._stuck: set[tuple[str, str]] = set()  # busy, but only until there is room to write
+        self._full: set[str] = set()  # lanes of which nothing can be taken until there is room
         self._bell = asyncio.Event()
+        self._idle_bell = asyncio.Event()
 
     def begin(self) -> AbstractAsyncContextManager[Tx]:
         """Open a transaction without a job."""
@@ -184,21 +187,20 @@ class Lanes:
                 try:
                     for job in await self._take(lane, given_up):
                         hands.create_task(self._work(job, handler, given_up))
+                    self._full.discard(lane)
                     pause = self._until_due(lane)
                 except NoRoom as error:
                     log.warning("no job of lane %s can be taken: %s", lane, error)
+                    self._full.add(lane)
+                    self._tell_idle()
                     pause = PAUSE
                 await _ring(bell, pause)
 
     async def idle(self, *lanes: str) -> None:
-        """Return when no job of these lanes is runnable or in hand."""
-        while True:
-            bell = self._bell
-            now = self._clock.now()
-            busy = any(lane in lanes for lane, _ in self._busy)
-            if not busy and not any(self._store.heads(lane, now) for lane in lanes):
-                return
-            await bell.wait()
+        """Return when no job of these lanes is runnable or in hand. What nothing can be written
+        of, because there is no room, is not waited for."""
+        while any(self._moving(lane) for lane in lanes):
+            await self._idle_bell.wait()
 
     async def dead(self, lane: str) -> tuple[Dead, ...]:
         """Return the jobs that were given up, in the order in which they were put."""
@@ -217,8 +219,10 @@ class Lanes:
 
     def wake(self) -> None:
         """Look again: something changed that the lanes cannot see, such as a pretend clock."""
+        self._full.clear()
         self._bell.set()
         self._bell = asyncio.Event()
+        self._tell_idle()
 
     def done(self, tx: Tx, slip: Slip) -> None:
         """Write that the job is done, unless its claim is out of date (Stale)."""
@@ -234,6 +238,17 @@ class Lanes:
     def _holds(self, tx: Tx, slip: Slip) -> bool:
         current = self._store.get(tx, slip.id)
         return current is not None and (current.state, current.claims) == ("waiting", slip.claims)
+
+    def _tell_idle(self) -> None:
+        self._idle_bell.set()
+        self._idle_bell = asyncio.Event()
+
+    def _moving(self, lane: str) -> bool:
+        """Whether a job of this lane is in hand or can be taken, and not for want of room."""
+        if any(busy == lane for busy, _ in self._busy - self._stuck):
+            return True
+        heads = () if lane in self._full else self._store.heads(lane, self._clock.now())
+        return any((lane, slip.key) not in self._stuck for slip in heads)
 
     def _free_heads(self, lane: str) -> list[Slip]:
         heads = self._store.heads(lane, self._clock.now())
@@ -286,7 +301,7 @@ class Lanes:
         if job.tries < self._tries:
             await self._write_back(job, waiting(job.slip, self._clock.now()))
         else:
-            await self._when_room(lambda: self._bury(job.slip, error, given_up))
+            await self._when_room(job.slip, lambda: self._bury(job.slip, error, given_up))
 
     async def _bury(self, slip: Slip, error: str, given_up: Burial | None) -> None:
         """Keep a job as dead, and let `given_up` say so in the same commit. One that fails must
@@ -310,15 +325,20 @@ class Lanes:
 
     async def _write_back(self, job: JobInHand, slip: Slip) -> None:
         """Write what became of the job; where nothing can be written, as soon as it can."""
-        await self._when_room(lambda: self._write(job, slip))
+        await self._when_room(slip, lambda: self._write(job, slip))
 
-    async def _when_room(self, step: Callable[[], Awaitable[None]]) -> None:
-        while True:
-            bell = self._bell
-            try:
-                return await step()
-            except NoRoom:
-                await _ring(bell, PAUSE)
+    async def _when_room(self, slip: Slip, step: Callable[[], Awaitable[None]]) -> None:
+        try:
+            while True:
+                bell = self._bell
+                try:
+                    return await step()
+                except NoRoom:
+                    self._stuck.add((slip.lane, slip.key))
+                    self._tell_idle()
+                    await _ring(bell, PAUSE)
+        finally:
+            self._stuck.discard((slip.lane, slip.key))
 
     async def _write(self, job: JobInHand, slip: Slip) -> None:
         async with self.begin() as tx:

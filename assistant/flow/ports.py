@@ -76,8 +76,8 @@ class Mailbox(Protocol):
     Its `given_up` is awaited in the transaction that keeps a job as dead, whether its handler
     failed or its process was killed in every try; should it fail itself, the job is kept as dead
     without it. `revive` gives a dead job its tries again in its old place. `idle` returns when
-    no job of these lanes is runnable or in hand. `wake` must be called by whoever moves a pretend
-    clock."""
+    no job of these lanes is runnable or in hand, or when nothing can be written of those that
+    are. `wake` must be called by whoever moves a pretend clock."""
 
     def begin(self) -> AbstractAsyncContextManager[Tx]: ...
     async def put(

@@ -23,7 +23,7 @@ from assistant.edges.embedded import Database, Shelf
 from assistant.edges.embedded.database import FILE
 from assistant.planning.changes import apply
 from assistant.planning.model import Entry, Idea, Put, Shop
-from tests.program import start
+from tests.program import started
 from tests.trade import house
 
 MESSAGES = 300
@@ -82,10 +82,10 @@ class Owner:
 
     def talk(self, patience: int | None) -> bool:
         """Start a process and talk until it is killed, after so many bytes (None: to the end)."""
-        program = start("chat", "--data", self.data, "--now", f"{self.clock:%Y-%m-%d %H:%M}")
-        with program:
+        now = f"{self.clock:%Y-%m-%d %H:%M}"
+        with started("chat", "--data", self.data, "--now", now) as program:
             shown = Shown(program, patience)
-            caught_up = f"@{self.clock:%Y-%m-%d %H:%M}"
+            caught_up = f"@{now}"
             # The second of these is echoed when all that was left over has been answered.
             program.stdin.write(f"{caught_up}\n{caught_up}\n".encode())  # type: ignore[union-attr]
             if shown.until(lambda text: text.count(f"> {caught_up}\n") == 2):

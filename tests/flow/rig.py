@@ -20,6 +20,7 @@ from msgspec.structs import replace
 from assistant.conversation.messages import File, Heard, Reply
 from assistant.edges.clock import PretendClock, PretendTicks
 from assistant.edges.memory import Mailbox, Memory, Shelf, Transaction
+from assistant.flow import ports
 from assistant.flow.gateway import gateway
 from assistant.flow.messages import IN, OUT, Incoming, Outgoing, encode
 from assistant.flow.ports import Clock, NoRoom
@@ -84,13 +85,15 @@ class FullStore(Memory):
 
 
 class Rig:
-    """The assistant and those who talk with it."""
+    """The assistant and those who talk with it, over a memory with this shop or other `ports`."""
 
-    def __init__(self, shop: Shop, clock: Clock) -> None:
+    def __init__(
+        self, shop: Shop, clock: Clock, ports: tuple[ports.Mailbox, ports.Shelf] | None = None
+    ) -> None:
         self.memory, self.clock, self.id = FullStore(), clock, shop.id
         self.memory.tables["shops"] = {shop.id: replace(shop, people=shop.people or PEOPLE)}
-        self.mailbox = Mailbox(self.memory, clock)
-        self.shelf = Shelf(self.memory, shop.house)
+        in_memory = Mailbox(self.memory, clock), Shelf(self.memory, shop.house)
+        self.mailbox, self.shelf = ports or in_memory
         self.channel, self.ticks = PretendChannel(), PretendTicks()
         self.ticker = Ticker(self.mailbox, self.shelf, self.ticks, clock)
         named = {self.channel.name: self.channel}

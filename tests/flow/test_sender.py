@@ -58,6 +58,24 @@ async def test_a_reply_to_a_channel_that_is_not_running_waits(rig: Rig) -> None:
 
 
 @story()
+async def test_nobody_waits_for_what_cannot_be_written(rig: Rig) -> None:
+    await rig.say("hello")
+    rig.channel.hung[WREN] = asyncio.Event()
+    assert await rig.take(rig.incoming("Idea: lantern walk"))
+    while not any(lane == OUT for lane, _ in rig.mailbox._busy):
+        await asyncio.sleep(0)
+    rig.memory.full = "jobs"
+    rig.channel.hung[WREN].set()
+    await rig.settle()
+    assert len(rig.told(WREN)) == 2
+    rig.memory.full = ""
+    rig.mailbox.wake()
+    await rig.say("Idea: beeswax wrap")
+    await rig.wait(seconds=6)
+    assert [text.split(": ")[0] for text in rig.told(WREN)[1:]] == ["Kept as an idea"] * 2
+
+
+@story()
 async def test_a_disk_that_fills_up_after_sending_sends_nothing_twice(rig: Rig) -> None:
     await rig.say("hello")
     rig.channel.hung[WREN] = asyncio.Event()
