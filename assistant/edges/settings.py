@@ -51,16 +51,12 @@ class _Answers(Record, forbid_unknown_fields=True):
     horizon_days: int
 
 
-class _Stage(StageRule, forbid_unknown_fields=True):
-    pass
-
-
 class _Defaults(Record, forbid_unknown_fields=True):
     mornings: _Mornings
     transit: _Transit
     packing: _Packing
     answers: _Answers
-    stage: tuple[_Stage, ...]
+    stage: tuple[StageRule, ...]
 
 
 # key -> (least, most) of the whole numbers
@@ -162,7 +158,7 @@ def _wrong(path: Path, source: str, raw: dict[str, Any]) -> Problem | None:
     return None
 
 
-def _stage_at_fault(path: Path, source: str, stages: tuple[_Stage, ...]) -> Problem | None:
+def _stage_at_fault(path: Path, source: str, stages: tuple[StageRule, ...]) -> Problem | None:
     """Return the first stage that cannot be laid with the others."""
     for name, why in faults(stages):
         places = [n for n, stage in enumerate(stages, start=1) if stage.name == name]

@@ -25,7 +25,7 @@ Unit = Literal["working", "calendar"]
 Party = Literal["shop", "supplier"]
 
 
-class StageRule(Record):
+class StageRule(Record, forbid_unknown_fields=True):
     """One stage of working back: how far before another stage it must happen.
 
     `days` before `back_from` on the calendar of `party`; a calendar-day stage lands on a
