@@ -129,6 +129,14 @@ def test_what_is_late_says_what_can_still_be_done() -> None:
     assert "move it to May, or ship this box later." in said
 
 
+def test_what_will_be_too_late_can_be_moved_by_a_touch() -> None:
+    late = ask(YEAR, WhatIsLate(), date(2027, 3, 1))
+    assert buttons(late)["Move notebook to May"] == "move notebook for 2027-03 to 2027-05"
+    asked = ask(YEAR, When("order", item="2027-03.notebook"), date(2027, 3, 1))
+    assert buttons(asked)["Move it to May"] == "move notebook for 2027-03 to 2027-05"
+    assert not any(label.startswith("Move") for label in buttons(ask(YEAR, WhatIsDue())))
+
+
 def test_nothing_late_says_what_comes_next() -> None:
     outcome = ask(YEAR, WhatIsLate(), date(2026, 8, 3))
     assert text(outcome).startswith("Nothing is late.\nNext: ")

@@ -78,13 +78,14 @@ def what_is_late(shop: Shop, request: WhatIsLate, asked: Asked) -> Outcome:
     first, last = _screen(request.start, len(late))
     lines = say.numbered((("", late),), SHOWN, today, first)
     items = dict.fromkeys(d.item for d in late[first - 1 : last] if d.item)
-    rescues = [
-        found for one in items if (found := dates.rescue_lines(shop, one, today, named=True))
-    ]
-    told = (line for found in rescues[:RESCUED] for line in found)
+    rescues = {
+        one: found for one in items if (found := dates.rescue_lines(shop, one, today, named=True))
+    }
+    told = (line for found in list(rescues.values())[:RESCUED] for line in found)
+    moved = (dates.rescue_button(shop, one, today, named=True) for one in list(rescues)[:RESCUED])
     more = _more(last, len(late), sentences.what_is_late())
     talk = shown(shop, asked.talk, late[:last])
-    buttons = (*touches(shop, late, first), *more)
+    buttons = (*touches(shop, late, first), *more, *filter(None, moved))
     return answer(asked, (*lines, *told), buttons, title=say.LATE, talk=talk)
 
 

@@ -52,7 +52,8 @@ def when(shop: Shop, request: When, asked: Asked) -> Outcome:
         *dates.rescue_lines(shop, request.item, asked.today),
         *say_dates.unknown(found.missing, item.name if item else ""),
     )
-    buttons = (why, *_done(shop, found))
+    rescue = dates.rescue_button(shop, request.item, asked.today)
+    buttons = (why, *_done(shop, found), *((rescue,) if rescue else ()))
     return answer(asked, lines, buttons, talk=talk)
 
 

@@ -15,7 +15,7 @@ from assistant.conversation import sentences
 from assistant.conversation.messages import Button
 from assistant.conversation.replies import dates as say
 from assistant.conversation.replies import why as say_why
-from assistant.conversation.replies.plain import box_name
+from assistant.conversation.replies.plain import box_name, short
 from assistant.planning.calendars import calendars
 from assistant.planning.chains import Outlook, binding, outlooks
 from assistant.planning.changes import find, profile_of
@@ -29,6 +29,7 @@ from assistant.planning.deadlines import (
 from assistant.planning.model import Almanac, Box, Item, Shop
 
 ORDER = "order"  # the stage that replies single out: the day on which money is committed
+LABEL = 30  # characters of a button's label, but for "Move "
 TRIED = 3  # later boxes in which a late item is tried
 
 
@@ -178,16 +179,18 @@ def _fits(shop: Shop, item: Item, box: Box, today: date) -> bool:
     return found is not None and found.float is not None and found.float >= 0
 
 
-def rescue_button(shop: Shop, item_id: str, today: date) -> Button | None:
-    """The button that moves an item which is too late to where it is not."""
+def rescue_button(shop: Shop, item_id: str, today: date, *, named: bool = False) -> Button | None:
+    """The button that moves an item which is too late to where it is not. `named`: by its name,
+    where it was not just spoken of."""
     late = _too_late(shop, item_id, today)
     if late is None or late[1].float is None:
         return None
     box = later_box(shop, late[0], -late[1].float, today)
     if box is None:
         return None
-    label = f"Move it to {box_name(box.id, today)}"
-    return Button(label, sentences.move(shop, item_id, box.id))
+    to = f" to {box_name(box.id, today)}"
+    what = short(late[0].name, LABEL - len(to)) if named else "it"
+    return Button(f"Move {what}{to}", sentences.move(shop, item_id, box.id))
 
 
 def after_moves(shop: Shop, today: date) -> tuple[Button, ...]:
