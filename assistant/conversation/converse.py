@@ -127,7 +127,26 @@ def _understood(shop: Shop, asked: Asked, talk: Talk) -> tuple[Request, ...] | Q
     text = asked.heard.text.strip()
     if _LINK.fullmatch(text):
         return (KeepIdea(text=text, link=text),)
-    return understand(text, shop, talk, asked.today)
+    meant = understand(text, shop, talk, asked.today)
+    unclear = isinstance(meant, Question) and "\n" in text
+    return _line_by_line(shop, asked, talk, text) if unclear else meant
+
+
+def _line_by_line(
+    shop: Shop, asked: Asked, talk: Talk, text: str
+) -> tuple[Request, ...] | Question:
+    """Understand each line in the light of those before it: a line may name what an earlier one
+    would make. The question is about the first line that stays unclear."""
+    now, requests = shop, list[Request]()
+    for line in filter(None, map(str.strip, text.split("\n"))):
+        talk = find(now.talks, talk.id) or talk
+        meant = understand(line, now, talk, asked.today)
+        if isinstance(meant, Question):
+            return understand(text, now, talk, asked.today)
+        for request in meant:
+            requests.append(request)
+            _, now = _handled(now, request, asked, len(requests))
+    return tuple(requests)
 
 
 def _said(shop: Shop, asked: Asked, meant: tuple[Request, ...] | Question) -> Outcome:
@@ -205,21 +224,25 @@ def _do(shop: Shop, requests: tuple[Request, ...], asked: Asked) -> Outcome:
     """Handle the requests of one message in order, each on the shop that the earlier ones left.
     One that is refused keeps all of the message from being done."""
     outcomes: list[Outcome] = []
-    now, ref = shop, asked.moment.ref
+    now = shop
     for number, request in enumerate(requests, 1):
-        if number > 1:  # every request gives ids of its own
-            talk = find(now.talks, asked.talk.id) or asked.talk
-            moment = replace(asked.moment, ref=f"{ref}/{number}")
-            asked = replace(asked, moment=moment, talk=talk)
-        outcome = HANDLERS[type(request)](now, request, asked)
+        outcome, now = _handled(now, request, asked, number)
         if len(requests) > 1 and _refused(request, outcome):
             first, *_ = outcome.replies
             text = say.nothing_done(number, len(requests), first.text)
             return Outcome(replies=(replace(first, text=text),))
         outcomes.append(outcome)
-        if number < len(requests):
-            now = apply(now, (*outcome.notes, *outcome.changes))
     return join(outcomes, asked.heard.chat)
+
+
+def _handled(shop: Shop, request: Request, asked: Asked, number: int) -> tuple[Outcome, Shop]:
+    """Handle the request of this number; return what follows and the shop as it is then."""
+    if number > 1:  # every request gives ids of its own
+        talk = find(shop.talks, asked.talk.id) or asked.talk
+        moment = replace(asked.moment, ref=f"{asked.moment.ref}/{number}")
+        asked = replace(asked, moment=moment, talk=talk)
+    outcome = HANDLERS[type(request)](shop, request, asked)
+    return outcome, apply(shop, (*outcome.notes, *outcome.changes))
 
 
 def _refused(request: Request, outcome: Outcome) -> bool:

@@ -9,10 +9,12 @@ from collections.abc import Iterable, Sequence
 
 from msgspec.structs import replace
 
+from assistant.conversation import sentences
 from assistant.conversation.handle.outcomes import in_rows
 from assistant.conversation.messages import Button, Outcome, Reply
 
 BUTTONS = 6  # of one message made of several
+UNDO = sentences.undo(0).rstrip("0")  # how the sentence begins that takes a change back
 
 
 def join(outcomes: Sequence[Outcome], chat: str) -> Outcome:
@@ -48,11 +50,15 @@ def _one(replies: Sequence[Reply]) -> Reply:
 
 def _once(replies: Iterable[Reply]) -> tuple[Button, ...]:
     """The buttons of all replies, the first of each reply before its others. A label that stands
-    for several things would not say for which, so none of them is shown."""
+    for several things would not say for which: of those only the one that takes back is shown."""
     rows = [tuple(button for row in reply.buttons for button in row) for reply in replies]
     width = max(map(len, rows))
     turns = (row[place] for place in range(width) for row in rows if place < len(row))
     said = {button.says: button for button in reversed(tuple(turns))}
     labels = [button.label for button in said.values()]
-    clear = (one for one in reversed(said.values()) if labels.count(one.label) == 1)
+    clear = (
+        one
+        for one in reversed(said.values())
+        if labels.count(one.label) == 1 or one.says.startswith(UNDO)
+    )
     return tuple(clear)[:BUTTONS]

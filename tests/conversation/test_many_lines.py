@@ -58,6 +58,50 @@ def test_a_year_typed_again_changes_nothing_and_says_so(chat: Chat) -> None:
     assert said.count("already") == 3
 
 
+YEAR = """ship day the 15th or the working day before
+we are 260
+March theme soda and soul
+add to March: dough scraper from Tannwald, 2.10, 25 working days, made in Germany
+it costs 2.20
+Tannwald closed 1-6 January
+Tannwald deposit 30%
+May theme midsummer
+move the scraper to May
+rename the scraper to bench scraper"""
+
+
+def test_a_line_may_name_what_an_earlier_line_of_the_message_makes() -> None:
+    alone = Chat()
+    for line in YEAR.split("\n"):
+        alone.hear(line)
+    whole = Chat()
+    said = whole.say(YEAR)
+    assert "Moved dough scraper from March to May" in said
+    facts = [(one.name, one.box, one.unit_cost) for one in whole.shop.items]
+    assert facts == [(one.name, one.box, one.unit_cost) for one in alone.shop.items]
+    assert [one.closures for one in whole.shop.suppliers] == [
+        one.closures for one in alone.shop.suppliers
+    ]
+    whole.say("undo")
+    assert (whole.shop.items, whole.shop.boxes, whole.shop.suppliers) == ((), (), ())
+
+
+def test_the_question_is_about_the_first_line_that_stays_unclear(chat: Chat) -> None:
+    before = plan_of(chat.shop)
+    said = chat.say(f"{YEAR}\nmove the whisk to June")
+    assert said.startswith('Nothing was done yet. Line 11, "move the whisk to June": ')
+    assert plan_of(chat.shop) == before
+
+
+def test_what_is_refused_in_a_later_line_undoes_nothing_and_does_nothing(chat: Chat) -> None:
+    before = plan_of(chat.shop)
+    said = chat.say(
+        "add to May: mug from Tannwald\nTannwald deposit 30%\nmove the mug to March 2020"
+    )
+    assert "Nothing was done yet" in said
+    assert plan_of(chat.shop) == before
+
+
 def test_another_item_of_a_name_is_refused_and_nothing_of_the_message_is_done(chat: Chat) -> None:
     before = plan_of(chat.shop)
     said = chat.say("April theme moss\nadd to March: tea from Brackenfold, 2.40")

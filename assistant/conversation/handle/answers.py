@@ -136,7 +136,7 @@ def touches(shop: Shop, due: Sequence[Deadline], start: int = 1) -> tuple[Button
 def _nothing(shop: Shop, asked: Asked, text: str, waiting: int) -> Outcome:
     """An answer where there is nothing to list: what comes next, or how to begin."""
     if not shop.boxes:
-        return answer(asked, (text, say.NO_PLAN))
+        return answer(asked, (say.NO_PLAN,))
     coming = [d for d in dates.todo(shop, asked.today) if d.on >= asked.today]
     following = say_dates.next_due(coming[0], asked.today) if coming else ""
     talk = about(asked, deadlines=[d.key for d in coming[:1]])

@@ -47,6 +47,8 @@ def _suited(example: str, c: Context, works: Works) -> str:
     """An example about what the shop has, as it stands where it has no such thing."""
     if works(example):
         return example
+    if example == "done":
+        return "what is due"
     example = _with_item(example, c)
     names = [one_line(supplier.name) for supplier in c.shop.suppliers]
     if names and not any(_SUPPLIER.search(name) for name in names):
