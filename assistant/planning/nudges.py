@@ -9,8 +9,11 @@ A person's morning is the moment at which her clocks show her hour, so a night o
 change neither skips nor repeats one (scheduling.zones).
 """
 
-from collections.abc import Iterable, Iterator
+from bisect import bisect_left
+from collections.abc import Iterable, Iterator, Set
 from datetime import UTC, date, datetime, time, timedelta, tzinfo
+from itertools import chain, islice
+from operator import attrgetter
 
 from msgspec.structs import replace
 
@@ -96,14 +99,16 @@ def rehearse(shop: Shop, first: date, last: date) -> tuple[Digest, ...]:
     """
     owner = next((one for one in shop.people if one.role == "owner"), Person(id="", chat=""))
     calendar = calendars(shop, first).shop
-    left = [one for one in deadlines(shop, first) if one.nudge and one.state == "open"]
+    todo = [one for one in deadlines(shop, first) if one.nudge and one.state == "open"]
+    put_off = [one for one in todo if one.until and one.until > one.on]
+    left: Iterable[Deadline] = todo
     known: set[tuple[str, date]] = set()
     digests: list[Digest] = []
-    begun = False
     for day in _mornings(shop, owner, first, last):
-        if begun:
-            left = [one for one in left if max(one.on, one.until or one.on) >= day]
-        begun = True
+        if digests:
+            come = bisect_left(todo, day, key=attrgetter("on"))
+            held = (one for one in put_off if one.on < day <= (one.until or day))
+            left = chain(held, islice(todo, come, None))
         candidates = (_seen_on(one, day, calendar) for one in left)
         digest = _digest(shop, owner, candidates, day, known)
         known |= {(one.key, one.on) for one in digest.ahead}
@@ -122,10 +127,10 @@ def _digest(
     person: Person,
     candidates: Iterable[Deadline],
     day: date,
-    told: Iterable[tuple[str, date]],
+    known: Set[tuple[str, date]],
 ) -> Digest:
-    """Sort out deadlines, given by date with their float on `day`."""
-    known, most = frozenset(told), _most_notice(shop.house)
+    """Sort out deadlines, given by date with their float on `day`; `known` were told before."""
+    most = _most_notice(shop.house)
     after = next(_mornings(shop, person, day + DAY, day + LOOK_AHEAD * DAY))
     late, today, ahead = [], [], []
     for one in candidates:

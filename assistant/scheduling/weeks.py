@@ -11,6 +11,7 @@ from __future__ import annotations
 import re
 from bisect import bisect_left
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import groupby
 
 WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
@@ -130,6 +131,7 @@ def weekday_number(word: str) -> int | None:
     return next(n for n, name in enumerate(WEEKDAYS) if name.lower().startswith(word[:3]))
 
 
+@lru_cache(maxsize=256)
 def parse_week(text: str) -> Week | Problem:
     """Read a working week: "Mon-Fri", "Mon, Wed, Fri", "Sunday to Thursday", "every day"."""
     days: set[int] = set()
