@@ -100,6 +100,20 @@ def test_what_is_late_goes_on_too() -> None:
     assert [n for screen in screens for n in numbers(screen)] == list(range(1, len(late) + 1))
 
 
+@pytest.mark.parametrize("word", ["more", "show me more", "9"])
+def test_more_said_in_words_goes_on_with_the_list_that_was_shown(word: str) -> None:
+    chat = Chat(shop(MANY))
+    chat.hear("what is due until 15 March 2027")
+    asked = chat.buttons["More"]
+    chat.hear(word)
+    went_on = chat.told(chat.outcome.replies)
+    assert went_on == chat.say(asked)
+    for number in range(10):
+        chat.hear(f"Idea: lantern {number}")
+    chat.hear("ideas")
+    assert "9. lantern 1" in chat.say(word)
+
+
 def test_a_place_beyond_the_end_shows_the_end() -> None:
     chat = Chat()
     chat.hear("Idea: lantern walk")

@@ -61,7 +61,7 @@ def test_what_is_known_already_changes_nothing() -> None:
 @pytest.mark.parametrize(
     ("request_", "words"),
     [
-        (ChangeShop(subscribers=-1), "subscribers: -1, but it must be from 0 to 1,000,000"),
+        (ChangeShop(subscribers=-1), "subscribers: -1, but it must be from 1 to 1,000,000"),
         (ChangeShop(price=Decimal("-2")), "the price of a box: -2"),
         (ChangeShop(crew=0), "For example: 2 people pack"),
         (ChangeShop(hours_per_day=25), "from 1 to 24"),
@@ -111,3 +111,16 @@ def test_somebody_in_a_group_has_no_morning_of_their_own() -> None:
     outcome = ask(YEAR, ChangeMornings(digest_at=time(7)))
     assert outcome.changes == ()
     assert "each in their own chat with me" in text(outcome)
+
+
+def test_an_hour_in_the_quiet_time_is_said_to_be_moved() -> None:
+    known = apply(shop(), (Put(OWNER),))
+    said = text(ask(known, ChangeMornings(digest_at=time(3))))
+    assert "03:00 lies in the quiet hours, so it comes at 07:00." in said
+    assert "quiet" not in text(ask(known, ChangeMornings(digest_at=time(7, 30))))
+
+
+def test_no_subscribers_at_all_are_refused_with_the_range() -> None:
+    outcome = ask(shop(), ChangeShop(subscribers=0))
+    assert outcome.changes == ()
+    assert "it must be from 1 to 1,000,000. For example: we are 420" in text(outcome)

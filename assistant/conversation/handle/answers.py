@@ -64,7 +64,7 @@ def what_is_due(shop: Shop, request: WhatIsDue, asked: Asked) -> Outcome:
     more = _more(last, len(due), sentences.what_is_due(request.until, request.since))
     rehearse = () if more else (Button("Rehearse the year", sentences.rehearse()),)
     buttons = (*touches(shop, due, first), *more, *rehearse)
-    talk = shown(shop, asked.talk, due[:last])
+    talk = shown(shop, asked.talk, due[:last], more)
     title = say.due_by(until, asked.today, request.since)
     return answer(asked, lines, buttons, title=title, talk=talk)
 
@@ -84,7 +84,7 @@ def what_is_late(shop: Shop, request: WhatIsLate, asked: Asked) -> Outcome:
     told = (line for found in list(rescues.values())[:RESCUED] for line in found)
     moved = (dates.rescue_button(shop, one, today, named=True) for one in list(rescues)[:RESCUED])
     more = _more(last, len(late), sentences.what_is_late())
-    talk = shown(shop, asked.talk, late[:last])
+    talk = shown(shop, asked.talk, late[:last], more)
     buttons = (*touches(shop, late, first), *more, *filter(None, moved))
     return answer(asked, (*lines, *told), buttons, title=say.LATE, talk=talk)
 
@@ -100,9 +100,9 @@ def _more(last: int, length: int, asked: str) -> tuple[Button, ...]:
     return (Button("More", sentences.further(last + 1, asked)),) if last < length else ()
 
 
-def shown(shop: Shop, talk: Talk, due: Iterable[Deadline]) -> Talk:
-    """The talk once it showed these, numbered: "done 1" is said of the first, and "1" alone asks
-    for its date, or for the chain of a box."""
+def shown(shop: Shop, talk: Talk, due: Iterable[Deadline], more: Iterable[Button] = ()) -> Talk:
+    """The talk once it showed these, numbered: "done 1" is said of the first, "1" alone asks for
+    its date, or for the chain of a box, and what follows the last number for `more` of them."""
     found = tuple(due)
     options = tuple(
         sentences.when(shop, one.item, one.stage)
@@ -110,6 +110,7 @@ def shown(shop: Shop, talk: Talk, due: Iterable[Deadline]) -> Talk:
         else sentences.why(shop, box=one.box, stage=one.stage)
         for one in found
     )
+    options = (*options, *(button.says for button in more))
     return replace(talk, deadlines=tuple(one.key for one in found), options=options)
 
 

@@ -113,14 +113,16 @@ def show_list(shop: Shop, request: ListIdeas, asked: Asked) -> Outcome:
     numbered = list(enumerate(found[:last], 1))
     lines = [say.line(n, one, asked.today, request.months) for n, one in numbered[first - 1 :]]
     buttons = [*_first_buttons(first, found[first - 1], request, asked)]
+    options = [sentences.show_idea(idea.id) for _, idea in numbered]
     if last < len(found):
         lines.append(say.more(len(found) - last))
         same = sentences.list_ideas(request.months, request.word, request.state)
-        buttons.append(Button("More ideas", sentences.further(last + 1, same)))
+        options.append(sentences.further(last + 1, same))
+        buttons.append(Button("More ideas", options[-1]))
     talk = replace(
         about(asked),
         ideas=tuple(idea.id for _, idea in numbered),
-        options=tuple(sentences.show_idea(idea.id) for _, idea in numbered),
+        options=tuple(options),
     )
     return answer(asked, lines, buttons, title=title, talk=talk)
 

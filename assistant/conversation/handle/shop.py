@@ -7,7 +7,7 @@ to a change names the dates that move because of it.
 """
 
 from collections.abc import Iterator, Mapping
-from datetime import UTC, date, timedelta
+from datetime import UTC, date, time, timedelta
 from typing import NamedTuple
 
 from msgspec.structs import asdict, replace
@@ -28,7 +28,7 @@ from assistant.conversation.requests import (
 from assistant.planning.calendars import calendars
 from assistant.planning.changes import apply, find, profile_of
 from assistant.planning.deadlines import ship_date
-from assistant.planning.model import Box, Change, Person, Profile, Put, Shop
+from assistant.planning.model import Box, Change, House, Person, Profile, Put, Shop
 from assistant.planning.nudges import next_due
 from assistant.scheduling.zones import zone
 
@@ -53,7 +53,7 @@ class Limit(NamedTuple):
 
 
 LIMITS = (
-    Limit("subscribers", "subscribers", 0, 1_000_000, "we are 420"),
+    Limit("subscribers", "subscribers", 1, 1_000_000, "we are 420"),
     Limit("price", "the price of a box", 0, 100_000, "the box is 32.00"),
     Limit("boxes_per_hour", "boxes an hour", 1, 10_000, "we pack 40 an hour"),
     Limit("crew", "people packing", 1, 1_000, "2 people pack"),
@@ -210,14 +210,20 @@ def _morning_lines(shop: Shop, person: Person, asked: Asked) -> tuple[str, ...]:
     weekends = house.weekends if person.weekends is None else person.weekends
     coming = next_due(replace(shop, people=(person,)), asked.moment.now)
     there = coming.astimezone(zone(where) or UTC) if coming else None
-    moved = there and there.time() == house.quiet_to and at != house.quiet_to
     return (
         say.mornings(at, weekends, where),
-        say.quiet(at, house.quiet_to) if moved else "",
+        say.quiet(at, house.quiet_to) if _is_quiet(house, at) else "",
         say.next_morning(there.date(), there.time(), asked.today)
         if there and coming != asked.moment.now
         else "",
     )
+
+
+def _is_quiet(house: House, at: time) -> bool:
+    """Whether an hour lies in the quiet time, which may go over midnight."""
+    if house.quiet_from <= house.quiet_to:
+        return house.quiet_from <= at < house.quiet_to
+    return at >= house.quiet_from or at < house.quiet_to
 
 
 HANDLERS: dict[type, Handler] = {

@@ -43,6 +43,7 @@ _IDEA = re.compile(
 )
 _FROM = re.compile(r"from (\d{1,5}): (.+)", re.IGNORECASE)
 _SEMICOLON = re.compile(r';(?=(?:[^"]*"[^"]*")*[^"]*$)')
+_MORE = "more|more ideas|show more|show me more|the rest|next ones|the next ones|and the rest"
 _YES = "yes|y|yes please|yep|yeah|ok|okay|sure|do it|go ahead"
 _NO = "no|n|no thanks|nope|never mind|cancel|leave it|don't|stop|forget it"
 _THANKS = (
@@ -93,6 +94,8 @@ def _answer(said: str, c: Context) -> Understood | None:
     low = said.lower().strip(" .!")
     if re.fullmatch(r"\d{1,2}[.)]?", low):
         return _numbered(int(low.rstrip(".)")), c)
+    if low in _MORE.split("|") and c.talk.options and _FROM.fullmatch(c.talk.options[-1]):
+        return _chosen(c.talk.options[-1], c)
     draft = find(c.shop.drafts, c.talk.id) if c.talk.id else None
     if low in _YES.split("|"):
         return (BringIn(),) if draft else _yes(c)
