@@ -13,12 +13,13 @@ from datetime import UTC
 
 from msgspec.structs import replace
 
-from assistant.conversation.handle import doors, files, ideas
+from assistant.conversation.handle import dates, doors, files, ideas
 from assistant.conversation.handle.asked import Asked
 from assistant.conversation.handle.outcomes import answer, in_rows, undo
 from assistant.conversation.handle.table import HANDLERS, WRITES
 from assistant.conversation.joining import join
 from assistant.conversation.messages import Button, File, Heard, Moment, Outcome, Reply
+from assistant.conversation.replies import dates as say_dates
 from assistant.conversation.replies import ideas as say_ideas
 from assistant.conversation.replies import talk as say
 from assistant.conversation.replies.plain import short
@@ -232,7 +233,9 @@ def _do(shop: Shop, requests: tuple[Request, ...], asked: Asked) -> Outcome:
             text = say.nothing_done(number, len(requests), first.text)
             return Outcome(replies=(replace(first, text=text),))
         outcomes.append(outcome)
-    return join(outcomes, asked.heard.chat)
+    coming = () if now is shop else dates.todo(now, asked.today)[:1]
+    closing = (say_dates.next_due(one, asked.today) for one in coming)
+    return join(outcomes, asked.heard.chat, next(closing, ""))
 
 
 def _handled(shop: Shop, request: Request, asked: Asked, number: int) -> tuple[Outcome, Shop]:

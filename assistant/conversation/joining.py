@@ -2,7 +2,7 @@
 
 Knows: replies, buttons, changes. Must not know: what they are about. Invariants: the chat that
 was heard gets one message, plus one for each picture or file; nothing that a part changes or
-tells another chat is lost; a button is shown once.
+tells another chat is lost; a button is shown once; of many parts only what must be told is.
 """
 
 from collections.abc import Iterable, Sequence
@@ -14,14 +14,21 @@ from assistant.conversation.handle.outcomes import in_rows
 from assistant.conversation.messages import Button, Outcome, Reply
 
 BUTTONS = 6  # of one message made of several
+MANY = 3  # parts above which each is told in brief
 UNDO = sentences.undo(0).rstrip("0")  # how the sentence begins that takes a change back
 
 
-def join(outcomes: Sequence[Outcome], chat: str) -> Outcome:
-    """Return one outcome with the changes of all, in order; `chat` is the one that was heard."""
+def join(outcomes: Sequence[Outcome], chat: str, closing: str = "") -> Outcome:
+    """Return one outcome with the changes of all, in order; `chat` is the one that was heard.
+    `closing` ends a message that tells of many things in brief."""
     if len(outcomes) == 1:
         return outcomes[0]
-    replies = [reply for outcome in outcomes for reply in outcome.replies]
+    many = len(outcomes) > MANY
+    replies = [
+        reply for outcome in outcomes for reply in (_brief(outcome) if many else outcome.replies)
+    ]
+    if many and closing:
+        replies.append(Reply(closing))
     here = [reply for reply in replies if _is_plain(reply, chat)]
     others = [reply for reply in replies if not _is_plain(reply, chat)]
     return Outcome(
@@ -31,6 +38,14 @@ def join(outcomes: Sequence[Outcome], chat: str) -> Outcome:
         files=tuple(file for outcome in outcomes for file in outcome.files),
         undoes=next((outcome.undoes for outcome in outcomes if outcome.undoes), 0),
     )
+
+
+def _brief(outcome: Outcome) -> tuple[Reply, ...]:
+    """The replies of a part, the first one with what must be told of it only."""
+    if not outcome.brief:
+        return outcome.replies
+    first, *others = outcome.replies
+    return (replace(first, text=outcome.brief), *others)
 
 
 def _is_plain(reply: Reply, chat: str) -> bool:

@@ -80,6 +80,7 @@ class Outcome(Record):
     `changes` touch the plan: they enter the history under `why` and can be undone. `notes` are
     the assistant's own memory (talks, doors, digests sent): kept, but nobody's to undo. `stands`
     says that what was asked for is so already: nothing had to change, and nothing was refused.
+    `brief` is what must be told of it where many things are told at once; "" is all of it.
     """
 
     replies: tuple[Reply, ...] = ()
@@ -89,3 +90,4 @@ class Outcome(Record):
     why: str = ""
     undoes: int = 0  # the number of the entry that this takes back
     stands: bool = False
+    brief: str = ""

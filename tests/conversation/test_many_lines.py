@@ -86,6 +86,26 @@ def test_a_line_may_name_what_an_earlier_line_of_the_message_makes() -> None:
     assert (whole.shop.items, whole.shop.boxes, whole.shop.suppliers) == ((), (), ())
 
 
+def test_many_things_are_told_in_brief_with_what_comes_next() -> None:
+    chat = Chat()
+    said = chat.say(
+        "March theme soda\nadd to March: candle from Tannwald, 2.10\nwe are 260\nMay theme swifts"
+    )
+    first, *_, last = lines = said.splitlines()
+    assert first == 'March: theme "soda".'
+    assert "New supplier: Tannwald." in lines
+    assert any(line.startswith("Caution, candles") for line in lines)
+    assert last.startswith("Next: ")
+    assert len(lines) == 7
+    assert next(iter(chat.buttons)) == "Undo"
+
+
+def test_a_few_things_are_told_whole() -> None:
+    said = Chat().say("March theme soda\nMay theme swifts")
+    assert said.count("Ships ") == 2
+    assert "Next: " not in said
+
+
 def test_the_question_is_about_the_first_line_that_stays_unclear(chat: Chat) -> None:
     before = plan_of(chat.shop)
     said = chat.say(f"{YEAR}\nmove the whisk to June")

@@ -70,10 +70,17 @@ def changed(
     buttons: Iterable[Button] = (),
     *,
     talk: Talk | None = None,
+    brief: Iterable[str] = (),
 ) -> Outcome:
-    """An outcome that changes the plan, with the button that takes it back first."""
+    """An outcome that changes the plan, with the button that takes it back first; `brief` are the
+    lines that must be told even where many changes are told at once (none: all of them)."""
     reply = Reply(text=_text(lines), buttons=in_rows((undo(shop), *buttons)))
-    return Outcome(replies=(reply,), changes=tuple(changes), notes=_remember(asked, talk))
+    return Outcome(
+        replies=(reply,),
+        changes=tuple(changes),
+        notes=_remember(asked, talk),
+        brief=_text(brief),
+    )
 
 
 def in_rows(buttons: Iterable[Button], width: int = 2) -> Rows:

@@ -51,7 +51,8 @@ def set_theme(shop: Shop, request: SetTheme, asked: Asked) -> Outcome:
         say.theme_set(box.id, request.theme, box.theme, asked.today),
         *dates.box_lines(after, box.id, asked.today),
     )
-    return changed(shop, asked, changes, lines, (how_is(box.id, asked),), talk=talk)
+    buttons = (how_is(box.id, asked),)
+    return changed(shop, asked, changes, lines, buttons, talk=talk, brief=lines[:1])
 
 
 def add_item(shop: Shop, request: AddItem, asked: Asked) -> Outcome:
@@ -68,14 +69,15 @@ def add_item(shop: Shop, request: AddItem, asked: Asked) -> Outcome:
     item = replace(item, id=fresh_id(apply(shop, changes), asked))
     changes = (*changes, Put(item))
     after = apply(shop, changes)
-    lines = (
+    first = (
         say.added(box, say.in_one_line(_facts(after, item)), asked.today),
         _new_supplier(shop, after, supplier),
-        *dates.item_lines(after, item.id, asked.today),
-        say.caution(kinds(item.name, item.type)),
     )
-    talk = about(asked, item=item.id, box=box)
-    return changed(shop, asked, changes, lines, _after_item(after, item, asked), talk=talk)
+    caution = say.caution(kinds(item.name, item.type))
+    lines = (*first, *dates.item_lines(after, item.id, asked.today), caution)
+    talk, brief = about(asked, item=item.id, box=box), (*first, caution)
+    buttons = _after_item(after, item, asked)
+    return changed(shop, asked, changes, lines, buttons, talk=talk, brief=brief)
 
 
 def change_item(shop: Shop, request: ChangeItem, asked: Asked) -> Outcome:
@@ -98,13 +100,14 @@ def change_item(shop: Shop, request: ChangeItem, asked: Asked) -> Outcome:
     changes = (*changes, Put(new))
     after = apply(shop, changes)
     what = say.differences(_facts(shop, item), _facts(after, new))
-    lines = (
+    first = (
         say.item_changed(item, item.box, what, asked.today),
         _new_supplier(shop, after, supplier),
-        *dates.item_lines(after, item.id, asked.today, before=shop),
-        say.caution(_new_kinds(item, new)),
     )
-    return changed(shop, asked, changes, lines, _after_item(after, new, asked), talk=talk)
+    caution = say.caution(_new_kinds(item, new))
+    lines = (*first, *dates.item_lines(after, item.id, asked.today, before=shop), caution)
+    buttons, brief = _after_item(after, new, asked), (*first, caution)
+    return changed(shop, asked, changes, lines, buttons, talk=talk, brief=brief)
 
 
 def move_item(shop: Shop, request: MoveItem, asked: Asked) -> Outcome:
@@ -130,8 +133,8 @@ def move_item(shop: Shop, request: MoveItem, asked: Asked) -> Outcome:
         *dates.item_lines(after, item.id, asked.today, before=shop),
     )
     talk = about(asked, item=item.id, box=request.box)
-    moved = replace(item, box=request.box)
-    return changed(shop, asked, changes, lines, _after_item(after, moved, asked), talk=talk)
+    buttons = _after_item(after, replace(item, box=request.box), asked)
+    return changed(shop, asked, changes, lines, buttons, talk=talk, brief=lines[:1])
 
 
 def drop_item(shop: Shop, request: DropItem, asked: Asked) -> Outcome:
@@ -149,8 +152,8 @@ def drop_item(shop: Shop, request: DropItem, asked: Asked) -> Outcome:
         say.was_ordered(supplier_name(shop, item.supplier)) if ordered else "",
         *dates.box_lines(apply(shop, changes), item.box, asked.today),
     )
-    talk = about(asked, item="", box=item.box)
-    return changed(shop, asked, changes, lines, (how_is(item.box, asked),), talk=talk)
+    talk, buttons = about(asked, item="", box=item.box), (how_is(item.box, asked),)
+    return changed(shop, asked, changes, lines, buttons, talk=talk, brief=lines[:2])
 
 
 def swap_boxes(shop: Shop, request: SwapBoxes, asked: Asked) -> Outcome:
@@ -178,8 +181,8 @@ def swap_boxes(shop: Shop, request: SwapBoxes, asked: Asked) -> Outcome:
         dates.tightest_of(after, pair, asked.today),
         *dates.moves(shop, after, asked.today),
     )
-    buttons = tuple(how_is(id, asked) for id in pair)
-    return changed(shop, asked, changes, lines, buttons, talk=about(asked, item="", box=pair[0]))
+    buttons, talk = tuple(how_is(id, asked) for id in pair), about(asked, item="", box=pair[0])
+    return changed(shop, asked, changes, lines, buttons, talk=talk, brief=lines[:2])
 
 
 def item_named(shop: Shop, box: str, name: str) -> Item | None:

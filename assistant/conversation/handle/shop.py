@@ -81,7 +81,8 @@ def set_ship_rule(shop: Shop, request: SetShipRule, asked: Asked) -> Outcome:
         text = say_plan.rule_stands(request.rule)
         return answer(asked, (text, *lines[1:]), stands=True)
     moved = dates.moves(shop, after, asked.today)
-    return changed(shop, asked, changes, (*lines, *moved), dates.after_moves(after, asked.today))
+    buttons = dates.after_moves(after, asked.today)
+    return changed(shop, asked, changes, (*lines, *moved), buttons, brief=lines)
 
 
 def set_ship_date(shop: Shop, request: SetShipDate, asked: Asked) -> Outcome:
@@ -117,9 +118,9 @@ def change_shop(shop: Shop, request: ChangeShop, asked: Asked) -> Outcome:
         return answer(asked, (text,), stands=True)
     changes: tuple[Change, ...] = (Put(new),)
     after = apply(shop, changes)
-    moved = dates.moves(shop, after, asked.today)
-    lines = (say.changed(what), _money_warning(shop, old, new), *moved)
-    return changed(shop, asked, changes, lines, dates.after_moves(after, asked.today))
+    moved, buttons = dates.moves(shop, after, asked.today), dates.after_moves(after, asked.today)
+    brief = (say.changed(what), _money_warning(shop, old, new))
+    return changed(shop, asked, changes, (*brief, *moved), buttons, brief=brief)
 
 
 def change_mornings(shop: Shop, request: ChangeMornings, asked: Asked) -> Outcome:

@@ -139,7 +139,8 @@ def _told(shop: Shop, asked: Asked, changes: tuple[Change, ...], *lines: str) ->
     """The outcome of a change to calendars or suppliers: what moves because of it."""
     after = apply(shop, changes)
     moved = dates.moves(shop, after, asked.today)
-    return changed(shop, asked, changes, (*lines, *moved), dates.after_moves(after, asked.today))
+    buttons = dates.after_moves(after, asked.today)
+    return changed(shop, asked, changes, (*lines, *moved), buttons, brief=lines)
 
 
 HANDLERS: dict[type, Handler] = {
