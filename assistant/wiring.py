@@ -5,6 +5,7 @@ opened here is closed here, in reverse; an edge that a run does not need is not 
 """
 
 import asyncio
+import gc
 import os
 import secrets
 from collections.abc import AsyncIterator, Awaitable, Callable, Iterator
@@ -86,6 +87,7 @@ async def running(
         worker = Worker(mailbox, shelf, named, clock, secrets.token_hex, ticker)
         sender = Sender(mailbox, shelf, named)
         take = gateway(mailbox, lambda _: SHOP)
+        gc.freeze()  # what is loaded by now stays: no use in looking through it for garbage
         with alarms(ticks, ticker):
             async with asyncio.TaskGroup() as tasks:
                 at_work = [tasks.create_task(worker.run()), tasks.create_task(sender.run())]

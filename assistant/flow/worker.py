@@ -123,7 +123,7 @@ class Worker:
         self, job: Job, body: Inward, content: bytes | None, files: tuple[File, ...]
     ) -> None:
         shop = await self.shop(job.key)
-        outcome, learnt = await self._outcome(shop, job, body, content)
+        outcome, learnt, after = await self._outcome(shop, job, body, content)
         changes = (*learnt, *outcome.notes, *outcome.changes)
         entry = _entry(shop, body, outcome, self._clock) if outcome.changes else None
         async with job.settle() as tx:
@@ -137,7 +137,7 @@ class Worker:
                 out = Outgoing(shop=shop.id, chat=chat, reply=reply)
                 await self._mailbox.put(tx, OUT, chat, encode(out), once=f"{job.id}/{n}")
         recent = (*shop.recent, entry)[-RECENT:] if entry else shop.recent
-        saved = replace(apply(shop, changes), version=version, recent=recent)
+        saved = replace(after, version=version, recent=recent)
         self._shops[job.key] = saved
         self._ticker.planned(saved)
         log.info(
@@ -149,8 +149,9 @@ class Worker:
 
     async def _outcome(
         self, shop: Shop, job: Job, body: Inward, content: bytes | None
-    ) -> tuple[Outcome, tuple[Change, ...]]:
-        """Return what follows, and the public holidays that had to be learnt for it.
+    ) -> tuple[Outcome, tuple[Change, ...], Shop]:
+        """Return what follows, the public holidays that had to be learnt for it, and the shop
+        after both.
 
         A message may bring in a country whose holidays are not kept yet: they are learnt and the
         message is handled again, which is safe because handling is pure.
@@ -172,8 +173,9 @@ class Worker:
             more = calendars.missing(after, moment.now.date())
             if not more:
                 break
-            learnt = (*learnt, *(Put(almanac) for almanac in more))
-        return outcome, learnt
+            news = tuple(Put(almanac) for almanac in more)
+            learnt, after = (*learnt, *news), apply(after, news)
+        return outcome, learnt, after
 
     async def _with_files(self, job: Job) -> tuple[Inward, bytes | None, tuple[File, ...]]:
         """Fetch what came with a message, unless it is a stranger's, before any transaction is

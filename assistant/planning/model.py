@@ -15,8 +15,9 @@ import msgspec
 
 
 @dataclass_transform(frozen_default=True, field_specifiers=(msgspec.field,))
-class Record(msgspec.Struct, frozen=True, omit_defaults=True, tag_field="kind"):
-    """Base of every record: immutable, compared by value, written as JSON by msgspec."""
+class Record(msgspec.Struct, frozen=True, omit_defaults=True, tag_field="kind", gc=False):
+    """Base of every record: immutable, compared by value, written as JSON by msgspec. Frozen values
+    cannot refer to each other in a ring, so the collector of rings need not look at them."""
 
 
 # --- what the house decides (config/defaults.toml), never stored with a shop ---------------
