@@ -134,10 +134,10 @@ async def chat(
     clock, ticks = _time(now, pretend=source is not None)
     channel = TerminalChannel(write, clock, bold=source is None and "NO_COLOR" not in os.environ)
     async with running(folder, house, clock, ticks, lambda _: channel) as at_work:
-        if demo:
-            await _open_demo(at_work)
         shop = await at_work.worker.shop(SHOP)
         await at_work.commit(let_owner_in(shop, YOU, clock.now()))
+        if demo and not shop.version:
+            await _open_demo(at_work)
         await at_work.ticker.start((SHOP,))
         conversation = Conversation(
             channel,
@@ -263,12 +263,11 @@ def mover(
 
 
 async def _open_demo(at_work: Running[Any]) -> None:
-    """Fill a shop that has nothing yet with the invented one."""
+    """Fill a shop that has nothing but its owner with the invented one."""
     from assistant.edges.demo import demo_shop
 
     shop = await at_work.worker.shop(SHOP)
-    if not shop.version:
-        await at_work.commit(demo_shop(shop, at_work.clock.now()))
+    await at_work.commit(demo_shop(shop, at_work.clock.now()))
 
 
 async def show_first_code(at_work: Running[Any], write: Write) -> None:

@@ -22,11 +22,13 @@ from assistant.planning.model import (
     Idea,
     Item,
     Mark,
+    Morning,
     Profile,
     Put,
     Shop,
     Supplier,
 )
+from assistant.planning.nudges import digest_for
 from assistant.scheduling.weeks import MONTHS
 from assistant.scheduling.zones import zone
 
@@ -43,7 +45,15 @@ def demo_shop(shop: Shop, now: datetime) -> Outcome:
     plan = tuple(Put(record) for record in records)
     learnt = tuple(Put(almanac) for almanac in missing(apply(shop, plan), today))
     filled = apply(shop, (*plan, *learnt))
-    return Outcome(notes=(*plan, *learnt, *_done(filled, raw["undone"]["stages"], today, now)))
+    done = _done(filled, raw["undone"]["stages"], today, now)
+    return Outcome(notes=(*plan, *learnt, *done, *_greeted(filled, today, now)))
+
+
+def _greeted(shop: Shop, today: date, now: datetime) -> tuple[Change, ...]:
+    """Who opens the demo after the morning's hour is greeted with what is due; a digest of the
+    same morning on top of it would only be in the way."""
+    greeted = (person for person in shop.people if digest_for(shop, person, now))
+    return tuple(Put(Morning(id=person.id, day=today)) for person in greeted)
 
 
 def _suppliers(raw: dict[str, Any]) -> tuple[Supplier, ...]:

@@ -12,10 +12,11 @@ from itertools import chain
 KINDS: tuple[tuple[str, str], ...] = (
     ("lithium cells and batteries", "lithium battery lamp torch lantern powerbank charger"),
     ("aerosols", "aerosol spray"),
-    ("alcohol and perfume", "alcohol wine beer gin whisky rum cider liqueur perfume cologne"),
+    ("alcohol and perfume", "alcohol wine beer gin whisky rum cider brandy perfume cologne"),
     ("candles and flames", "candle tealight match lighter firework sparkler"),
     ("food: allergens and best-before dates", "food biscuit cookie cake chocolate sweet honey jam"),
     ("food: allergens and best-before dates", "tea coffee cocoa snack nut spice syrup fudge"),
+    ("food: allergens and best-before dates", "curd cracker flour yeast oat granola chutney"),
     ("cosmetics", "balm cream lotion soap shampoo cosmetic serum"),
     ("knives and blades", "knife blade scissor"),
     ("seeds and plants, across borders above all", "seed bulb plant cutting seedling"),

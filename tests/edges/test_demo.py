@@ -5,12 +5,14 @@ from datetime import UTC, date, datetime, timedelta
 import pytest
 from msgspec.structs import replace
 
+from assistant.conversation.handle.doors import let_owner_in
+from assistant.conversation.handle.nudging import morning
 from assistant.edges.demo import demo_shop
 from assistant.planning.calendars import missing
 from assistant.planning.cautions import kinds
 from assistant.planning.changes import apply
 from assistant.planning.deadlines import deadlines
-from assistant.planning.model import Shop
+from assistant.planning.model import Change, Shop
 from tests.trade import house
 
 DAYS = [date(2026, 11, 25) + timedelta(days=29 * n) for n in range(13)] + [
@@ -63,3 +65,20 @@ def test_the_plan_is_not_in_the_history() -> None:
     outcome = demo_shop(shop, datetime(2027, 3, 1, 9, tzinfo=UTC))
     assert (outcome.changes, outcome.replies) == ((), ())
     assert replace(apply(shop, outcome.notes), house=shop.house).version == 0
+
+
+@pytest.mark.parametrize(("hour", "digests"), [(6, 1), (9, 0)])
+def test_who_is_greeted_after_the_mornings_hour_gets_no_digest_on_top(
+    hour: int, digests: int
+) -> None:
+    shop = apply(Shop(id="shop", house=house()), let_in("terminal:you"))
+    opening = datetime(2027, 2, 1, hour, tzinfo=UTC)
+    shop = apply(shop, demo_shop(shop, opening).notes)
+    assert len(morning(shop, opening.replace(hour=12)).replies) == digests
+    assert len(morning(shop, opening.replace(hour=12) + timedelta(days=1)).replies) == 1
+
+
+def let_in(address: str) -> tuple[Change, ...]:
+    before = Shop(id="shop", house=house())
+    outcome = let_owner_in(before, address, datetime(2027, 1, 1, tzinfo=UTC))
+    return (*outcome.notes, *outcome.changes)
