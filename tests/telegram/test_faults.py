@@ -2,14 +2,20 @@
 
 import logging
 from pathlib import Path
+from unittest.mock import patch
 
 import pytest
 
+from assistant.conversation.replies.doors import REFUSAL
 from assistant.edges.lanes import TRIES
 from assistant.edges.telegram.faults import WAIT
+from assistant.flow.ports import NoRoom
+from assistant.flow.worker import NO_ROOM, NO_ROOM_WAIT
 from tests.edges.bot_api import ROWAN, TOKEN, WREN, BotApi
 from tests.edges.inbox import in_loop
 from tests.telegram.rig import Bot, at_work, let_in, pair, whole
+
+STRANGER = 1003
 
 
 async def kept(bot: Bot) -> list[str]:
@@ -142,6 +148,27 @@ async def test_what_was_taken_but_not_answered_is_answered_after_a_restart(tmp_p
             await bot.waits(seconds=WAIT)  # the call that was broken off counted as no answer
             assert await texts(bot, WREN) == ["Kept as an idea: tea."]
             assert await kept(bot) == ["tea"]
+
+
+@in_loop
+async def test_a_store_without_room_is_told_to_who_was_let_in_and_work_goes_on(
+    tmp_path: Path,
+) -> None:
+    async with whole(tmp_path) as bot:
+        with patch.object(bot.at_work.shelf, "save", side_effect=NoRoom):
+            await bot.api.say(STRANGER, "hello")
+            assert await bot.answers() == []
+            await bot.waits(seconds=NO_ROOM_WAIT)
+            assert await bot.answers() == []
+        await bot.waits(seconds=NO_ROOM_WAIT)
+        assert (await bot.answer()).text == REFUSAL
+        with patch.object(bot.at_work.shelf, "save", side_effect=NoRoom):
+            assert await bot.says("Idea: tea") == NO_ROOM.text
+            await bot.waits(seconds=NO_ROOM_WAIT)
+            assert await bot.answers() == []
+        await bot.waits(seconds=NO_ROOM_WAIT)
+        assert (await bot.answer()).text == "Kept as an idea: tea."
+        assert await kept(bot) == ["tea"]
 
 
 @in_loop

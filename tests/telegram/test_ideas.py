@@ -108,6 +108,23 @@ async def test_an_edit_of_the_sent_message_edits_its_idea(tmp_path: Path) -> Non
 
 
 @in_loop
+async def test_an_edit_of_a_caption_keeps_the_picture(tmp_path: Path) -> None:
+    async with whole(tmp_path) as bot:
+        number = await bot.api.photo(WREN, PICTURE, "puddle print")
+        await bot.answer()
+        [photo] = bot.api.emulator.assets
+        size = {"file_id": photo, "file_unique_id": "l", "width": 900, "height": 600}
+        body = bot.api.message(WREN, message_id=number, photo=[size], caption="lino print")
+        await bot.api.push("edited_message", {**body, "edit_date": body["date"] + 60})
+        await bot.answer()
+        [idea] = (await bot.shop()).ideas
+        kept = await bot.at_work.shelf.file("shop", idea.photo)
+        assert idea.text == "lino print"
+        assert kept is not None
+        assert kept.content == PICTURE
+
+
+@in_loop
 async def test_an_edit_repeats_no_command(tmp_path: Path) -> None:
     async with whole(tmp_path) as bot:
         number = await bot.api.say(WREN, "March theme rain and roots")
