@@ -46,7 +46,7 @@ class Verb:
         async with asyncio.timeout(LIMIT):
             out, err = await self.process.communicate()
         assert self.process.returncode is not None
-        return self.process.returncode, out.decode(), err.decode()
+        return self.process.returncode, (out or b"").decode(), err.decode()
 
 
 def token_file(folder: Path, mode: int = 0o600) -> Path:
@@ -57,12 +57,12 @@ def token_file(folder: Path, mode: int = 0o600) -> Path:
 
 
 @asynccontextmanager
-async def verb(folder: Path, api: BotApi) -> AsyncIterator[Verb]:
+async def verb(folder: Path, api: BotApi, out: int = PIPE) -> AsyncIterator[Verb]:
     """Run it until the block ends."""
     settings = ("--data", folder / "data", "--token-file", token_file(folder))
     process = await asyncio.create_subprocess_exec(
         *command("telegram", *settings, "--bot-api", api.url),
-        stdout=PIPE,
+        stdout=out,
         stderr=PIPE,
         env=environment(),
     )
@@ -300,3 +300,15 @@ async def test_standard_error_holds_no_texts_names_or_tokens(tmp_path: Path) -> 
     assert "another program receives for this bot" in err
     secrets = (TOKEN, TOKEN.partition(":")[2], "lantern", str(WREN), *NAMES[WREN].split())
     assert [word for word in secrets if word in err] == []
+
+
+@posix
+@in_loop
+async def test_a_reader_who_has_gone_is_no_error(tmp_path: Path) -> None:
+    reader, writer = os.pipe()
+    os.close(reader)
+    try:
+        async with BotApi() as api, verb(tmp_path, api, writer) as bot:
+            assert await bot.end() == (0, "", "")
+    finally:
+        os.close(writer)
