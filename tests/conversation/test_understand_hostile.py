@@ -261,3 +261,14 @@ def test_the_nearest_box_of_a_month_counts_this_month() -> None:
     assert box("last March", date(2027, 4, 1)) == r.HowIs("2027-03")
     assert box("next March", date(2027, 3, 1)) == r.HowIs("2028-03")
     assert box("June", date(2026, 11, 26)) == r.HowIs("2027-06")  # no box yet
+
+
+@pytest.mark.parametrize("swap", ["i\u0130", "i\u0131", "s\u017f", "k\u212a", "s\u00df", "f\ufb01"])
+def test_letters_that_change_their_length_or_shape_with_their_case(swap: str) -> None:
+    """Turkish i, long s, the Kelvin sign, sharp s, a ligature: a pattern that ignores case may
+    take them for plain letters."""
+    plain, odd = swap
+    for text in MEANT:
+        said(text.replace(plain, odd))
+        said(text.replace(plain, odd, 1))
+        said(f"{odd}{text}")

@@ -149,7 +149,7 @@ def read_task(text: str, c: Context) -> Task | Unclear | None:
         match = form.fullmatch(said)
         if match is None:
             continue
-        rule = _rule(_STAGE_OF[match["stage"].lower()], c)
+        rule = _rule(stage_named(match["stage"]), c)
         found = _of(rule, match["what"] or "", c) if rule else None
         if isinstance(found, Task):
             return found

@@ -18,7 +18,7 @@ from assistant.conversation.understand.phrasings import SPOKEN, TABLE
 from assistant.conversation.understand.reading import Phrasing, read
 from assistant.conversation.understand.thoughts import idea_of
 from assistant.conversation.understand.unclear import Unclear
-from assistant.conversation.understand.words import Line, slip, words_of
+from assistant.conversation.understand.words import WORD, Line, slip, words_of
 from assistant.scheduling.weeks import weekday_number
 
 SLIPS = 8  # words at the beginning of a line that are looked at for slips
@@ -68,7 +68,7 @@ def _rights(word: str) -> list[tuple[str, str]]:
 
 def _with(line: Line, changes: dict[int, str]) -> Line:
     """The line with some words put right, the rest as it was written."""
-    spans = list(re.finditer(r"[a-z0-9']+", line.plain, re.IGNORECASE))
+    spans = list(WORD.finditer(line.plain))
     written = line.written
     for place in sorted(changes, reverse=True):
         start, end = spans[place].span()

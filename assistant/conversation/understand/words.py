@@ -18,7 +18,7 @@ _CONTROLS = {c: " " for c in (*range(32), *range(127, 160)) if c != 10}
 _ALIKE = str.maketrans(
     "\u2018\u2019\u201c\u201d\u2010\u2011\u2012\u2013\u2014\u2212", "''\"\"------"
 )
-_WORD = re.compile(r"[a-z0-9']+")
+WORD = re.compile(r"[A-Za-z0-9']+")  # as written: lower case may be longer ("\u0130")
 _BEFORE = re.compile(
     r"(?:(?:please|plese|pleas|plz|pls"
     r"|ok|okay|hey|hi|so|right|now|and then|then|well)[, ]+|[-*\u2022/] ?)+",
@@ -64,7 +64,7 @@ class Line:
 
 def words_of(text: str) -> tuple[str, ...]:
     """The words of a text, in lower case."""
-    return tuple(_WORD.findall(text.lower()))
+    return tuple(word.lower() for word in WORD.findall(text))
 
 
 def tidy(text: str) -> str:
