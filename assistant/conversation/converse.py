@@ -233,7 +233,8 @@ def _do(shop: Shop, requests: tuple[Request, ...], asked: Asked) -> Outcome:
             text = say.nothing_done(number, len(requests), first.text)
             return Outcome(replies=(replace(first, text=text),))
         outcomes.append(outcome)
-    coming = () if now is shop else dates.todo(now, asked.today)[:1]
+    several = len(requests) > 1 and now is not shop
+    coming = dates.todo(now, asked.today)[:1] if several else ()
     closing = (say_dates.next_due(one, asked.today) for one in coming)
     return join(outcomes, asked.heard.chat, next(closing, ""))
 

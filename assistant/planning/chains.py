@@ -5,7 +5,7 @@ know: how it is told. Invariants: the dates are those of deadlines.py, laid by t
 item ordered on its order-by date is expected in hand on its in-hand date at the latest.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from datetime import date
 from types import MappingProxyType
 from typing import NamedTuple
@@ -121,14 +121,12 @@ def box_chain(shop: Shop, box_id: str, today: date) -> Chain | None:
 
 def outlooks(shop: Shop, box_id: str, today: date) -> tuple[Outlook, ...]:
     """Return what is expected of each item of a box; none for a box without a ship date."""
-    ship = ship_date(shop, box_id, today)
-    if ship is None:
-        return ()
-    made = _workings(shop, today)
-    box = _lay(made.box, _at_ship(made, ship))
-    inside = (item for item in shop.items if item.box == box_id)
-    found = (_outlook(shop, item, made, box, today) for item in inside)
-    return tuple(outlook for outlook in found if outlook is not None)
+    return _outlooks(shop, box_id, [item for item in shop.items if item.box == box_id], today)
+
+
+def outlook(shop: Shop, item: Item, today: date) -> Outlook | None:
+    """Return what is expected of one item; None where its box has no ship date."""
+    return next(iter(_outlooks(shop, item.box, [item], today)), None)
 
 
 def binding(shop: Shop, box_id: str, today: date) -> Outlook | None:
@@ -142,6 +140,16 @@ def binding(shop: Shop, box_id: str, today: date) -> Outlook | None:
 
     open_ones = (one for one in outlooks(shop, box_id, today) if not one.in_hand)
     return min(open_ones, key=tightness, default=None)
+
+
+def _outlooks(shop: Shop, box_id: str, inside: Iterable[Item], today: date) -> tuple[Outlook, ...]:
+    ship = ship_date(shop, box_id, today)
+    if ship is None:
+        return ()
+    made = _workings(shop, today)
+    box = _lay(made.box, _at_ship(made, ship))
+    found = (_outlook(shop, item, made, box, today) for item in inside)
+    return tuple(outlook for outlook in found if outlook is not None)
 
 
 class _Laid(NamedTuple):

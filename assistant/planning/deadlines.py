@@ -113,7 +113,7 @@ def deadlines(shop: Shop, today: date) -> tuple[Deadline, ...]:
 
 def deadline(shop: Shop, key: str, today: date) -> Deadline | None:
     """Return the deadline with this key, or None where there is none (any more)."""
-    return _by_key(deadlines(shop, today)).get(key)
+    return by_key(deadlines(shop, today)).get(key)
 
 
 def ship_date(shop: Shop, box_id: str, today: date) -> date | None:
@@ -127,7 +127,8 @@ def ship_date(shop: Shop, box_id: str, today: date) -> date | None:
 
 
 @cached_by_identity(4)
-def _by_key(found: tuple[Deadline, ...]) -> dict[str, Deadline]:
+def by_key(found: tuple[Deadline, ...]) -> Mapping[str, Deadline]:
+    """Return deadlines by their key."""
     return {one.key: one for one in found}
 
 

@@ -8,6 +8,7 @@ nothing but the talk, so that "done 1" and "it" mean what was shown last.
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import date, timedelta
 from decimal import Decimal
+from itertools import islice
 
 from msgspec.structs import replace
 
@@ -78,11 +79,10 @@ def what_is_late(shop: Shop, request: WhatIsLate, asked: Asked) -> Outcome:
     first, last = _screen(request.start, len(late))
     lines = say.numbered((("", late),), SHOWN, today, first)
     items = dict.fromkeys(d.item for d in late[first - 1 : last] if d.item)
-    rescues = {
-        one: found for one in items if (found := dates.rescue_lines(shop, one, today, named=True))
-    }
-    told = (line for found in list(rescues.values())[:RESCUED] for line in found)
-    moved = (dates.rescue_button(shop, one, today, named=True) for one in list(rescues)[:RESCUED])
+    said = ((one, dates.rescue_lines(shop, one, today, named=True)) for one in items)
+    rescues = dict(islice(((one, found) for one, found in said if found), RESCUED))
+    told = (line for found in rescues.values() for line in found)
+    moved = (dates.rescue_button(shop, one, today, named=True) for one in rescues)
     more = _more(last, len(late), sentences.what_is_late())
     talk = shown(shop, asked.talk, late[:last], more)
     buttons = (*touches(shop, late, first), *more, *filter(None, moved))

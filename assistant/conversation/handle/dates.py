@@ -16,12 +16,13 @@ from assistant.conversation.messages import Button
 from assistant.conversation.replies import dates as say
 from assistant.conversation.replies import why as say_why
 from assistant.conversation.replies.plain import box_name, short
-from assistant.planning.calendars import calendars
-from assistant.planning.chains import Outlook, binding, outlooks
+from assistant.planning.calendars import cached_by_identity, calendars
+from assistant.planning.chains import Outlook, binding, outlook
 from assistant.planning.changes import find, profile_of
 from assistant.planning.deadlines import (
     KEPT_AFTER_SHIPPING,
     Deadline,
+    by_key,
     deadline,
     deadlines,
     ship_date,
@@ -35,7 +36,12 @@ TRIED = 3  # later boxes in which a late item is tried
 
 def todo(shop: Shop, today: date) -> tuple[Deadline, ...]:
     """Return the deadlines that are open and nudged about, by date; those put off too."""
-    return tuple(d for d in deadlines(shop, today) if d.nudge and d.state == "open")
+    return _todo(deadlines(shop, today))
+
+
+@cached_by_identity(4)
+def _todo(found: tuple[Deadline, ...]) -> tuple[Deadline, ...]:
+    return tuple(d for d in found if d.state == "open" and d.nudge)
 
 
 def shipped(shop: Shop, box: str, today: date) -> date | None:
@@ -86,7 +92,7 @@ def item_lines(
 def moves(before: Shop, after: Shop, today: date, *, silent: bool = False) -> tuple[str, ...]:
     """Say which dates moved by a change that is about no one item: how many, the first, and
     how many are late because of it. `silent`: say nothing where none moved."""
-    old = {d.key: d for d in deadlines(before, today)}
+    old = by_key(deadlines(before, today))
     now = todo(after, today)
     moved = [d for d in now if d.key in old and old[d.key].on != d.on]
     late = sum(d.late and d.key in old and not old[d.key].late for d in moved)
@@ -147,15 +153,10 @@ def ordered(shop: Shop, item_id: str, today: date) -> bool:
 def _too_late(shop: Shop, item_id: str, today: date) -> tuple[Item, Outlook] | None:
     """An item that is not in hand and will be so too late or never, with what is expected."""
     item = find(shop.items, item_id) if item_id else None
-    found = outlook_of(shop, item, today) if item else None
+    found = outlook(shop, item, today) if item else None
     if item is None or found is None or found.in_hand:
         return None
     return (item, found) if found.float is None or found.float < 0 else None
-
-
-def outlook_of(shop: Shop, item: Item, today: date) -> Outlook | None:
-    """Return what is expected of one item."""
-    return next((one for one in outlooks(shop, item.box, today) if one.item == item.id), None)
 
 
 def later_box(shop: Shop, item: Item, days_short: int, today: date) -> Box | None:
@@ -175,7 +176,7 @@ def later_box(shop: Shop, item: Item, days_short: int, today: date) -> Box | Non
 
 def _fits(shop: Shop, item: Item, box: Box, today: date) -> bool:
     alone = replace(item, box=box.id)
-    found = outlook_of(replace(shop, boxes=(box,), items=(alone,)), alone, today)
+    found = outlook(replace(shop, boxes=(box,), items=(alone,)), alone, today)
     return found is not None and found.float is not None and found.float >= 0
 
 
