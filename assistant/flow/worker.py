@@ -221,7 +221,8 @@ def _react(shop: Shop, body: Inward, moment: Moment) -> Outcome:
 
 def _entry(shop: Shop, body: Inward, outcome: Outcome, clock: Clock) -> Entry:
     sender = body.heard.sender if isinstance(body, Incoming) else ""
-    by = next((person.id for person in shop.people if person.chat == sender), "")
+    # Somebody of a group that was let in is nobody's person, but may undo what they did.
+    by = next((person.id for person in shop.people if person.chat == sender), sender)
     return Entry(
         number=shop.version + 1,
         at=clock.now(),

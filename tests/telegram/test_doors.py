@@ -108,6 +108,8 @@ async def test_a_group_works_once_its_owner_lets_it_in(tmp_path: Path) -> None:
         assert (await bot.answer()).text.startswith('"Mossgate packing table" is let in.')
         said = await bot.says("@mossgate_bot Idea: lantern walk", GROUP, sender=ROWAN)
         assert said == "Kept as an idea: lantern walk."
+        undone = await bot.says("undo", GROUP, sender=ROWAN)
+        assert undone.startswith("Taken back: ")
         assert [person.name for person in (await bot.shop()).people] == ["Wren Ashby"]
         assert await bot.says("hello", ROWAN) == REFUSAL  # alone, he was not let in
 
