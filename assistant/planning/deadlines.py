@@ -126,6 +126,20 @@ def ship_date(shop: Shop, box_id: str, today: date) -> date | None:
     return _ship_dates(profile_of(shop).ship_rule, calendars(shop, today).shop).of(box)
 
 
+def coming_box(shop: Shop, month: int, today: date) -> str:
+    """Return the id of the box that a month's name means: the plan's nearest of that month from
+    this month on, else the next such month whose ship date is not past."""
+    ending = f"-{month:02}"
+    planned = (
+        box.id for box in shop.boxes if box.id[4:7] == ending and box.id[:7] >= f"{today:%Y-%m}"
+    )
+    coming = f"{today.year + (month < today.month):04}{ending}"
+    ships = ship_date(shop, coming, today)
+    if ships is not None and ships < today:
+        coming = f"{today.year + 1:04}{ending}"
+    return min(planned, default=coming)
+
+
 @cached_by_identity(4)
 def by_key(found: tuple[Deadline, ...]) -> Mapping[str, Deadline]:
     """Return deadlines by their key."""

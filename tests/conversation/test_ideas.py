@@ -1,5 +1,7 @@
 """Ideas: caught in words and pictures, edited, listed, put to use, let go, brought back."""
 
+from datetime import UTC, datetime
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -331,3 +333,14 @@ def test_an_idea_is_let_go_in_several_ways(chat: Chat, text: str) -> None:
 def test_a_link_is_said_back_so_that_it_can_be_opened(chat: Chat, link: str) -> None:
     assert chat.say(link) == f"Kept as an idea: {link}"
     assert chat.say(f"a whisk {link}").endswith(link)
+
+
+def test_a_month_whose_ship_day_is_past_means_the_next_of_its_name() -> None:
+    chat = Chat(shop(), now=datetime(2026, 11, 25, 9, tzinfo=UTC))
+    chat.say("Idea: willow lantern for November")
+    chat.say("ideas")
+    assert chat.buttons["Use 1 in November"].endswith("in 2027-11")
+    chat.say("use 1 in november")
+    assert [item.box for item in chat.shop.items] == ["2027-11"]
+    chat.say("december theme evergreen")
+    assert {box.id for box in chat.shop.boxes} == {"2026-12", "2027-11"}

@@ -104,7 +104,14 @@ def test_other_lines_are_words(folder: Path, line: str) -> None:
 
 @pytest.mark.parametrize(
     "line",
-    ["nothing.csv", "~/nothing.csv", "~nobody-at-all/x.csv", '"no file.csv"', "no/thing.csv"],
+    [
+        "nothing.csv",
+        "bring in nothing.csv",
+        "~/nothing.csv",
+        "~nobody-at-all/x.csv",
+        '"no file.csv"',
+        "no/thing.csv",
+    ],
 )
 def test_a_file_that_is_missing_is_said_with_an_example(folder: Path, line: str) -> None:
     said = channel().heard(line, "1")

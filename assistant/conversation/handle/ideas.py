@@ -30,6 +30,7 @@ from assistant.conversation.requests import (
     UseIdea,
 )
 from assistant.planning.changes import find
+from assistant.planning.deadlines import coming_box
 from assistant.planning.model import Change, Idea, Put, Remove, Shop
 
 SHOWN = 8  # ideas in one list
@@ -112,7 +113,7 @@ def show_list(shop: Shop, request: ListIdeas, asked: Asked) -> Outcome:
     last = min(first - 1 + SHOWN, len(found))
     numbered = list(enumerate(found[:last], 1))
     lines = [say.line(n, one, asked.today, request.months) for n, one in numbered[first - 1 :]]
-    buttons = [*_first_buttons(first, found[first - 1], request, asked)]
+    buttons = [*_first_buttons(first, found[first - 1], request, shop, asked)]
     options = [sentences.show_idea(idea.id) for _, idea in numbered]
     if last < len(found):
         lines.append(say.more(len(found) - last))
@@ -139,7 +140,9 @@ def _found(shop: Shop, request: ListIdeas) -> list[Idea]:
     return found
 
 
-def _first_buttons(number: int, first: Idea, request: ListIdeas, asked: Asked) -> Iterable[Button]:
+def _first_buttons(
+    number: int, first: Idea, request: ListIdeas, shop: Shop, asked: Asked
+) -> Iterable[Button]:
     """Touches for the first of a list: use it where its month is known, let it go, or bring it
     back."""
     if first.state != "waiting":
@@ -148,12 +151,11 @@ def _first_buttons(number: int, first: Idea, request: ListIdeas, asked: Asked) -
     go = Button(f"Let {number} go", sentences.let_go(first.id))
     if len(months) != 1:
         return (Button(f"Show {number}", sentences.show_idea(first.id)), go)
-    return (_use_button(f"Use {number}", first, months[0], asked), go)
+    return (_use_button(f"Use {number}", first, months[0], shop, asked), go)
 
 
-def _use_button(label: str, idea: Idea, month: int, asked: Asked) -> Button:
-    today = asked.today
-    box = f"{today.year + (month < today.month):04}-{month:02}"
+def _use_button(label: str, idea: Idea, month: int, shop: Shop, asked: Asked) -> Button:
+    box = coming_box(shop, month, asked.today)
     return Button(f"{label} in {MONTHS[month - 1]}", sentences.use_idea(idea.id, box))
 
 
@@ -165,7 +167,7 @@ def show(shop: Shop, request: ShowIdea, asked: Asked) -> Outcome:
     by = find(shop.people, idea.by)
     lines = say.whole(idea, by.name if by else "", idea.at.date(), asked.today)
     text = "\n".join(line for line in lines if line)
-    reply = Reply(text=text, photo=idea.photo, buttons=in_rows(_what_next(idea, asked)))
+    reply = Reply(text=text, photo=idea.photo, buttons=in_rows(_what_next(idea, shop, asked)))
     talk = about(asked, item=idea.id)
     if idea.id in talk.ideas:
         options = tuple(sentences.show_idea(one) for one in talk.ideas)
@@ -175,12 +177,12 @@ def show(shop: Shop, request: ShowIdea, asked: Asked) -> Outcome:
     return Outcome(replies=(reply,), notes=(Put(talk),) if talk != asked.talk else ())
 
 
-def _what_next(idea: Idea, asked: Asked) -> Iterable[Button]:
+def _what_next(idea: Idea, shop: Shop, asked: Asked) -> Iterable[Button]:
     if idea.state != "waiting":
         yield Button("Bring it back", sentences.bring_back(idea.id))
         return
     for month in idea.months[:2]:
-        yield _use_button("Use", idea, month, asked)
+        yield _use_button("Use", idea, month, shop, asked)
     yield Button("Let it go", sentences.let_go(idea.id))
 
 

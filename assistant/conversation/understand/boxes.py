@@ -13,6 +13,7 @@ from assistant.conversation.understand.context import Context
 from assistant.conversation.understand.days import MONTH, month_number, near_month
 from assistant.conversation.understand.unclear import Unclear
 from assistant.planning.changes import find
+from assistant.planning.deadlines import coming_box
 
 ID = r"\d{4}-\d\d[b-z]?"
 BOX = (
@@ -59,6 +60,8 @@ def read_coming_box(text: str, c: Context) -> str | Unclear | None:
     """The id of a box that can still be changed: not of a month that is over, unless it is in the
     plan (its handler knows whether it has shipped)."""
     box = read_box(text, c)
+    if isinstance(box, str) and month_number(text.strip()):  # its name alone
+        return coming_box(c.shop, int(box[5:7]), c.today)
     if not isinstance(box, str) or box[:7] >= c.month or find(c.shop.boxes, box):
         return box
     coming = f"{c.today.year + (box[5:7] < c.month[5:])}-{box[5:7]}"

@@ -24,6 +24,7 @@ MOST_SPACES = 8  # within a path without quotes
 _LAST = re.compile(
     r"""(?:^|(?<=\s))(?:"(?P<double>[^"]+)"|'(?P<single>[^']+)'|(?P<bare>(?:\\ |\S)+))$"""
 )
+ONLY_TO_BRING = ("", "bring in", "bring in the file", "read", "read in", "import", "load")
 LETTERS = "abcdefghijklmnopqrstuvwxyz"
 PICTURES = {".jpg", ".jpeg", ".png", ".webp", ".gif"}
 SHEETS = {".csv", ".tsv", ".xlsx", ".xlsm", ".xls", ".ods", ".txt", ".pdf"}
@@ -99,8 +100,8 @@ def split_path(text: str) -> tuple[str, Path | None]:
     """Split a line into its words and the path that it ends in, if it ends in one.
 
     A path ends in .csv, .xlsx, .jpg or the like. It is taken for one when there is such a file,
-    when nothing else is said, or when it is quoted or names a folder; "Idea: tidy up notes.txt"
-    stays a thought. Spaces within an unquoted path are found by looking for the file.
+    when nothing is said but to bring it in, or when it is quoted or names a folder; "Idea: tidy up
+    notes.txt" stays a thought. Spaces within an unquoted path are found by looking for the file.
     """
     found = _LAST.search(text[-LONGEST_PATH:]) if _looks_like_file(text) else None
     if found is None or "://" in found.group():
@@ -115,7 +116,8 @@ def split_path(text: str) -> tuple[str, Path | None]:
             return " ".join(kept), path
     if re.match(r"[~/\\.]|\w:\\", text):  # the whole line is the path of a file that is missing
         return "", _path(text)
-    plain = words and not quoted and not re.search(r"[/\\]", named)
+    said = " ".join(words).lower()
+    plain = said not in ONLY_TO_BRING and not quoted and not re.search(r"[/\\]", named)
     return (text, None) if plain else (" ".join(words), _path(named))
 
 
