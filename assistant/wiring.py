@@ -132,7 +132,8 @@ async def chat(
     from assistant.edges.terminal.lines import Conversation, piped, play, typed
 
     clock, ticks = _time(now, pretend=source is not None)
-    channel = TerminalChannel(write, clock, bold=source is None and "NO_COLOR" not in os.environ)
+    bold = source is None and "NO_COLOR" not in os.environ
+    channel = TerminalChannel(write, clock, bold=bold, files=folder / "files")
     async with running(folder, house, clock, ticks, lambda _: channel) as at_work:
         shop = await at_work.worker.shop(SHOP)
         await at_work.commit(let_owner_in(shop, YOU, clock.now()))

@@ -315,3 +315,35 @@ def test_a_script_is_echoed_without_its_remarks() -> None:
     echoed = [line for line in listener.said if line.startswith("> ")]
     assert echoed == ["> one\n", "> " + "x" * 499 + "…\n", ">  [2J\n"]
     assert len(listener.taken) == 3
+
+
+@pytest.mark.parametrize(
+    ("name", "kept"),
+    [
+        ("nudges 2026-11-25.txt", "nudges 2026-11-25.txt"),
+        ("../../etc/passwd", "_.._etc_passwd"),
+        ("\x1b[31m\u202e.csv", "__31m_.csv"),
+        ("...", "file"),
+        ("x" * 300 + ".txt", "x" * 96 + ".txt"),
+    ],
+)
+def test_a_file_that_is_sent_can_be_opened_and_stays_in_its_folder(
+    tmp_path: Path, name: str, kept: str
+) -> None:
+    lines: list[str] = []
+    door = TerminalChannel(lines.append, PretendClock(NINE), bold=False, files=tmp_path / "files")
+    out = Outgoing(shop="shop", chat="terminal:you", reply=Reply(text="The whole of it."))
+    asyncio.run(door.send(out, File(id="f", name=name, content=b"every morning")))
+    (path,) = (tmp_path / "files").iterdir()
+    assert path.name == kept
+    assert path.read_bytes() == b"every morning"
+    assert f"(file: {path})" in lines[0]
+
+
+def test_a_file_that_cannot_be_written_is_named_all_the_same(tmp_path: Path) -> None:
+    lines: list[str] = []
+    (tmp_path / "files").write_text("in the way")
+    door = TerminalChannel(lines.append, PretendClock(NINE), bold=False, files=tmp_path / "files")
+    out = Outgoing(shop="shop", chat="terminal:you", reply=Reply(text="The whole of it."))
+    asyncio.run(door.send(out, File(id="f", name="year.txt", content=b"12")))
+    assert "(file: year.txt, 2 bytes)" in lines[0]

@@ -24,6 +24,8 @@ MOST_SPACES = 8  # within a path without quotes
 _LAST = re.compile(
     r"""(?:^|(?<=\s))(?:"(?P<double>[^"]+)"|'(?P<single>[^']+)'|(?P<bare>(?:\\ |\S)+))$"""
 )
+UNSAFE = re.compile(r"[^\w .()-]")  # in the name of a file, whoever gave it
+LONGEST_NAME = 100  # characters
 ONLY_TO_BRING = ("", "bring in", "bring in the file", "read", "read in", "import", "load")
 LETTERS = "abcdefghijklmnopqrstuvwxyz"
 PICTURES = {".jpg", ".jpeg", ".png", ".webp", ".gif"}
@@ -40,12 +42,19 @@ class TerminalChannel:
 
     name = "terminal"
 
-    def __init__(self, write: Callable[[str], None], clock: Clock, *, bold: bool) -> None:
+    def __init__(
+        self,
+        write: Callable[[str], None],
+        clock: Clock,
+        *,
+        bold: bool,
+        files: Path | None = None,
+    ) -> None:
         self._write = write
         self._clock = clock
         self._bold = bold
+        self._files = files  # where files that were sent are put, so that they can be opened
         self._says: tuple[str, ...] = ()
-        self._files: dict[str, Path] = {}
 
     def heard(self, line: str, ref: str) -> Incoming | str:
         """Turn a typed line into a message, or a sentence saying why it cannot be one.
@@ -83,10 +92,23 @@ class TerminalChannel:
         """Print a reply, its buttons lettered, its file named. When whoever read has hung up this
         never returns: the program is ending, and the reply waits for the next time."""
         try:
-            self._write(render(out.reply, width(), bold=self._bold, file=file))
+            put = self._put(file) if file is not None else None
+            self._write(render(out.reply, width(), bold=self._bold, file=file, put=put))
         except BrokenPipeError:
             await asyncio.Event().wait()
         self._says = tuple(button.says for row in out.reply.buttons for button in row)
+
+    def _put(self, file: File) -> Path | None:
+        """Write a file where it can be opened; None where that cannot be done."""
+        if self._files is None:
+            return None
+        path = self._files / (UNSAFE.sub("_", file.name).lstrip(". ")[-LONGEST_NAME:] or "file")
+        try:
+            self._files.mkdir(mode=0o700, parents=True, exist_ok=True)
+            path.write_bytes(file.content)
+        except OSError:
+            return None
+        return path
 
     async def fetch(self, ref: str) -> bytes | None:
         """Read the file at a path; None when it is gone."""
@@ -145,8 +167,11 @@ def width() -> int:
     return max(20, min(WIDTH, shutil.get_terminal_size((WIDTH, 24)).columns))
 
 
-def render(reply: Reply, columns: int, *, bold: bool, file: File | None = None) -> str:
-    """Write a reply as terminal text, wrapped, without control characters from outside."""
+def render(
+    reply: Reply, columns: int, *, bold: bool, file: File | None = None, put: Path | None = None
+) -> str:
+    """Write a reply as terminal text, wrapped, without control characters from outside. `put` is
+    where its file can be opened."""
     lines: list[str] = []
     if reply.title:
         title = clean(reply.title)
@@ -154,7 +179,8 @@ def render(reply: Reply, columns: int, *, bold: bool, file: File | None = None) 
     for line in clean(reply.text).splitlines():
         lines += textwrap.wrap(line, columns, subsequent_indent=_indent(line)) or [""]
     if file is not None:
-        lines.append(f"(file: {clean(file.name)}, {len(file.content):,} bytes)")
+        what = put or f"{clean(file.name)}, {len(file.content):,} bytes"
+        lines.append(f"(file: {what})")
     labels = [button.label for row in reply.buttons for button in row]
     touches = (f"[{letter}] {clean(label)}" for letter, label in zip(LETTERS, labels, strict=False))
     whole = "   ".join(touch.replace(" ", UNTORN) for touch in touches)
