@@ -94,10 +94,9 @@ def moves(before: Shop, after: Shop, today: date, *, silent: bool = False) -> tu
     how many are late because of it. `silent`: say nothing where none moved."""
     old = by_key(deadlines(before, today))
     now = todo(after, today)
-    moved = [d for d in now if d.key in old and old[d.key].on != d.on]
+    moved = [d for d in now if (was := old.get(d.key)) is not None and was.on != d.on]
     late = sum(d.late and d.key in old and not old[d.key].late for d in moved)
-    gone = {d.box for d in old.values()} - {d.box for d in deadlines(after, today)}
-    lost = sorted(box for box in gone if ship_date(after, box, today) is None)
+    lost = sorted(b.id for b in after.boxes if _loses_its_day(before, after, b.id, today))
     if not moved:
         nothing = say.none_moved(now[0] if now else None, today) if old and not silent else ""
         return (say.cannot_be(lost, today) or nothing,)
@@ -107,6 +106,13 @@ def moves(before: Shop, after: Shop, today: date, *, silent: bool = False) -> tu
         say.late_now(late),
         say.cannot_be(lost, today),
     )
+
+
+def _loses_its_day(before: Shop, after: Shop, box: str, today: date) -> bool:
+    if ship_date(after, box, today) is not None:
+        return False
+    on = ship_date(before, box, today)
+    return on is not None and on >= today
 
 
 def tightest_of(shop: Shop, boxes: Iterable[str], today: date) -> str:
