@@ -56,19 +56,6 @@ KINDS = {
     "nothing it knows": "swap Smarch and {n}",
 }
 
-# Of a thousand messages of an owner, how many are of a kind; a guess of ours. The rest
-# is SELDOM each.
-OFTEN = {
-    "an idea": 250,
-    "done": 200,
-    "what is due": 100,
-    "a bare thought": 100,
-    "an item": 60,
-    "a supplier's closure": 6,
-    "a rehearsed year": 4,
-}
-SELDOM = 23
-
 
 class Ears:
     """A channel that takes every reply."""
@@ -160,10 +147,7 @@ def main() -> None:
     for template in KINDS.values():  # what is imported and worked out when first used
         handled(shop, template)
     gc.freeze()  # as the program does
-    times = {kind: handled(shop, template) for kind, template in KINDS.items()}
-    alone = {kind: p50_p99(found) for kind, found in times.items()}
-    mixed = [t for kind, found in times.items() for t in found * OFTEN.get(kind, SELDOM)]
-    alone["all, mixed"] = p50_p99(mixed)
+    alone = {kind: p50_p99(handled(shop, template)) for kind, template in KINDS.items()}
     with TemporaryDirectory() as name:
         whole = asyncio.run(in_folder(Path(name), shop))
         waits = [first_reply(Path(name)) for _ in range(5)]
@@ -173,7 +157,7 @@ def main() -> None:
     for kind, (half, most) in alone.items():
         over = "  over" if most > TARGET else ""
         print(f"{kind:24}{half:8.2f}{most:8.2f}{'':4}", end="")
-        print("{:8.2f}{:8.2f}".format(*p50_p99(whole[kind])) if kind in whole else " " * 16, over)
+        print("{:8.2f}{:8.2f}".format(*p50_p99(whole[kind])) + over)
     waited, now, peak = (sorted(column)[2] for column in zip(*waits, strict=True))
     print(f"first reply of a process   {waited * 1000:8.0f} ms   target 1000")
     print(f"its memory, at most        {now:8.1f} MB, {peak:.1f}   target 80")
