@@ -10,6 +10,7 @@ from datetime import date, time
 from decimal import Decimal
 
 from assistant.conversation.messages import Button
+from assistant.conversation.year_requests import YearRequest
 from assistant.planning.model import Closure, IdeaState, Lead, Record, Role
 
 
@@ -31,6 +32,8 @@ class KeepIdea(Record):
     months: tuple[int, ...] = ()
     link: str = ""
     taken_for_one: bool = False
+    source: str = ""
+    votes: int = 0
 
 
 class ListIdeas(Record):
@@ -90,6 +93,9 @@ class ItemFacts(Record):
     made_in: str = ""
     type: str = ""
     form: str = ""
+    grams: int | None = None
+    mm: tuple[int, int, int] | None = None
+    main: bool | None = None
 
 
 class AddItem(Record):
@@ -107,23 +113,27 @@ class ChangeItem(Record):
 
 
 class MoveItem(Record):
-    """Move an item to another box."""
+    """Move an item to another box. `sure`: what it does was shown."""
 
     item: str
     box: str
+    sure: bool = False
 
 
 class DropItem(Record):
-    """Take an item out of the plan."""
+    """Take an item out of the plan. `sure`: what it does was shown."""
 
     item: str
+    sure: bool = False
 
 
 class SwapBoxes(Record):
-    """Swap the contents and themes of two boxes; their ship dates stay."""
+    """Swap the contents and themes of two boxes; their ship dates stay. `sure`: what it does was
+    shown."""
 
     first: str
     second: str
+    sure: bool = False
 
 
 class SetShipRule(Record):
@@ -186,6 +196,11 @@ class ChangeShop(Record):
     crew: int | None = None
     hours_per_day: int | None = None
     lengths: tuple[tuple[str, int], ...] = ()
+    room: int | None = None
+    items_a_box: int | None = None
+    target: Decimal | None = None
+    mailer_grams: int | None = None
+    mailer_mm: tuple[int, int, int] | None = None
 
 
 class ChangeMornings(Record):
@@ -380,4 +395,5 @@ Request = (
     | Hello
     | Help
     | OldButton
+    | YearRequest
 )

@@ -9,71 +9,20 @@ its table; money is `Decimal`; a date without a time is a `date`; a moment is an
 
 from datetime import date, datetime, time
 from decimal import Decimal
-from typing import Literal, dataclass_transform
+from typing import Literal
 
-import msgspec
-
-
-@dataclass_transform(frozen_default=True, field_specifiers=(msgspec.field,))
-class Record(msgspec.Struct, frozen=True, omit_defaults=True, tag_field="kind", gc=False):
-    """Base of every record: immutable, compared by value, written as JSON by msgspec. Frozen values
-    cannot refer to each other in a ring, so the collector of rings need not look at them."""
-
-
-# --- what the house decides (config/defaults.toml), never stored with a shop ---------------
-
-Unit = Literal["working", "calendar"]
-Party = Literal["shop", "supplier"]
-
-
-class StageRule(Record, forbid_unknown_fields=True):
-    """One stage of working back: how far before another stage it must happen.
-
-    `days` before `back_from` on the calendar of `party`; a calendar-day stage lands on a
-    working day of that party (rolled back). Where `days_from` is set, the number comes from
-    the plan instead: "packing" (boxes / (pace x crew x hours)), "transit", "making",
-    "confirming", "balance" (net days after dispatch; this one counts forward).
-    `per` says whether each item or only the box has this stage. `notice` is the number of
-    working days ahead at which the first nudge is given.
-
-    A stage is done when the stage that it hangs on is done, unless `implied` is false (an order
-    placed does not pay the deposit). `done_if` "theme": done also when the box has a theme.
-    `only_if` "deposit": only where the supplier asks for a deposit. A box stage that hangs on the
-    items' stages takes the earliest of them; a box without items has it `without_items` working
-    days before the ship date.
-    """
-
-    name: str
-    per: Literal["item", "box"]
-    back_from: str
-    days: int = 0
-    unit: Unit = "working"
-    party: Party = "shop"
-    days_from: str = ""
-    notice: int = 0
-    todo: str = ""  # what to do, as in "order the {item}"
-    nudge: bool = True  # a stage without a nudge only carries the dates
-    implied: bool = True
-    done_if: Literal["", "theme"] = ""
-    only_if: Literal["", "deposit"] = ""
-    without_items: int = 0
-
-
-class House(Record):
-    """Defaults of this installation, read from config/ (see edges/settings.py)."""
-
-    stages: tuple[StageRule, ...]
-    digest_at: time
-    quiet_from: time
-    quiet_to: time
-    weekends: bool
-    transit_home_days: int  # calendar days, supplier in the shop's own country
-    transit_abroad_days: int  # calendar days, supplier elsewhere
-    boxes_per_hour: int
-    crew: int
-    hours_per_day: int
-    horizon_days: int  # how far ahead "what is due" looks, calendar days
-
+from assistant.planning.records import House as House
+from assistant.planning.records import Lead as Lead
+from assistant.planning.records import OccasionRule as OccasionRule
+from assistant.planning.records import Party as Party
+from assistant.planning.records import Record as Record
+from assistant.planning.records import StageRule as StageRule
+from assistant.planning.records import Unit as Unit
+from assistant.planning.wishes import Offer as Offer
+from assistant.planning.wishes import OfferRow as OfferRow
+from assistant.planning.wishes import Placement as Placement
+from assistant.planning.wishes import Proposal as Proposal
+from assistant.planning.wishes import RecurringType as RecurringType
 
 # --- what a shop keeps ----------------------------------------------------------------------
 
@@ -112,6 +61,12 @@ class Profile(Record, tag="profile"):
     crew: int | None = None
     hours_per_day: int | None = None
     lengths: tuple[tuple[str, int], ...] = ()  # (stage name, days) where she chose her own
+    room: int | None = None  # recurring types that one box holds at most, by their `room`
+    items_a_box: int | None = None
+    target: Decimal | None = None  # what the items of one box may cost, shop's currency
+    mailer_grams: int | None = None  # what the contents of one mailer may weigh
+    mailer_mm: tuple[int, int, int] | None = None  # inside length, width, height
+    school: tuple[Closure, ...] = ()  # school holidays: prompts for themes, no days off
 
 
 class Supplier(Record, tag="supplier"):
@@ -124,18 +79,10 @@ class Supplier(Record, tag="supplier"):
     week: str = "Mon-Fri"
     closures: tuple[Closure, ...] = ()
     confirm_days: int = 0  # supplier working days from order to start of making
-    lead: "Lead | None" = None  # where an item names none of its own
+    lead: Lead | None = None  # where an item names none of its own
     transit_days: int | None = None  # calendar days; None: the house's default
     deposit_percent: Decimal | None = None
     net_days: int | None = None  # balance due so many days after dispatch
-
-
-class Lead(Record):
-    """A lead time from start of making to dispatch, in the supplier's working days or in
-    calendar days (a quote in weeks is taken as calendar days)."""
-
-    days: int
-    unit: Unit = "working"
 
 
 class Box(Record, tag="box"):
@@ -145,6 +92,7 @@ class Box(Record, tag="box"):
     id: str
     theme: str = ""
     ship_on: date | None = None
+    room: int | None = None  # None: the profile's
 
 
 class Item(Record, tag="item"):
@@ -161,6 +109,12 @@ class Item(Record, tag="item"):
     quantity: int | None = None
     lead: Lead | None = None
     made_in: str = ""  # ISO 3166 alpha-2
+    minimum: int | None = None  # pieces the supplier sells at least
+    case_pack: int | None = None  # pieces in a case
+    quoted: date | None = None  # the day of the quote
+    grams: int | None = None  # of one piece
+    mm: tuple[int, int, int] | None = None  # of one piece, as it lies in the mailer
+    main: bool = False  # the one that stands out in its box
 
 
 IdeaState = Literal["waiting", "used", "let go"]
@@ -176,7 +130,8 @@ class Idea(Record, tag="idea"):
     months: tuple[int, ...] = ()  # 1..12
     photo: str = ""  # id of a kept file
     link: str = ""
-    source: str = ""  # of whom it was forwarded
+    source: str = ""  # of whom it was forwarded, or which subscriber suggested it
+    votes: int = 0  # subscribers who asked for it
     state: IdeaState = "waiting"
     box: str = ""  # where it was put to use
 
@@ -255,7 +210,7 @@ class Talk(Record, tag="talk"):
 
     `options` are the sentences that "1", "2", "yes" stand for; `item` and `box` are what "it"
     and "that box" mean; `ideas` (ids) and `deadlines` (keys) are the last list shown, so that
-    "use 2 in May" and "done 1" can be said.
+    "use 2 in May" and "done 1" can be said; `offers` (ids) likewise.
     """
 
     id: str
@@ -264,6 +219,8 @@ class Talk(Record, tag="talk"):
     box: str = ""
     ideas: tuple[str, ...] = ()
     deadlines: tuple[str, ...] = ()
+    offers: tuple[str, ...] = ()
+    sitting: str = ""  # Box.id whose theme the sitting asked for last
 
 
 class Row(Record):
@@ -292,7 +249,21 @@ class Draft(Record, tag="draft"):
     id: str
     name: str
     at: datetime
-    rows: tuple[Row, ...]
+    rows: tuple[Row, ...] = ()
+    offers: tuple[OfferRow, ...] = ()
+    supplier: str = ""  # name of the supplier whose price list `offers` are
+
+
+class Variant(Record, tag="variant"):
+    """A second version of the year, kept to be compared and adopted; `id` is its name in lower
+    case. `boxes` and `items` are all those of the plan as they stood, `marks` their ledger."""
+
+    id: str
+    name: str
+    at: datetime
+    boxes: tuple[Box, ...]
+    items: tuple[Item, ...]
+    marks: tuple[Mark, ...] = ()
 
 
 class Almanac(Record, tag="almanac"):
@@ -322,6 +293,10 @@ Kept = (
     | Talk
     | Draft
     | Almanac
+    | RecurringType
+    | Offer
+    | Proposal
+    | Variant
 )
 
 TABLES: tuple[tuple[str, type[Kept]], ...] = (
@@ -339,6 +314,10 @@ TABLES: tuple[tuple[str, type[Kept]], ...] = (
     ("talks", Talk),
     ("drafts", Draft),
     ("almanac", Almanac),
+    ("types", RecurringType),
+    ("offers", Offer),
+    ("proposals", Proposal),
+    ("variants", Variant),
 )
 
 
@@ -391,4 +370,8 @@ class Shop(Record):
     talks: tuple[Talk, ...] = ()
     drafts: tuple[Draft, ...] = ()
     almanac: tuple[Almanac, ...] = ()
+    types: tuple[RecurringType, ...] = ()
+    offers: tuple[Offer, ...] = ()
+    proposals: tuple[Proposal, ...] = ()
+    variants: tuple[Variant, ...] = ()
     recent: tuple[Entry, ...] = ()  # the newest entries of the history, oldest first

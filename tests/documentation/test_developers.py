@@ -5,8 +5,8 @@ from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
-from assistant.conversation.understand.kinds import KINDS, SHORTHAND
-from assistant.conversation.understand.phrasings import SPOKEN
+from assistant.conversation.understand.kinds import SHORTHAND
+from assistant.conversation.understand.phrasings import KINDS, SPOKEN
 from assistant.conversation.understand.reading import Table
 from assistant.edges.settings import config_file, load_house
 from assistant.planning.deadlines import deadlines

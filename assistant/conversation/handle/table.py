@@ -6,6 +6,7 @@ function for every request (tested).
 
 from assistant.conversation.handle import (
     answers,
+    contents,
     doors,
     files,
     help,
@@ -13,7 +14,13 @@ from assistant.conversation.handle import (
     ideas,
     nudging,
     plan,
+    rearranging,
+    sheet,
+    sitting,
+    spreading,
     suppliers,
+    types,
+    variants,
 )
 from assistant.conversation.handle import shop as shop_
 from assistant.conversation.handle.asked import Handler
@@ -45,6 +52,7 @@ from assistant.conversation.requests import (
     UseIdea,
 )
 
+_YEAR = (sitting, types, spreading, contents, sheet, rearranging, variants)
 HANDLERS: dict[type, Handler] = {
     **ideas.HANDLERS,
     **plan.HANDLERS,
@@ -57,6 +65,8 @@ HANDLERS: dict[type, Handler] = {
     **doors.HANDLERS,
     **help.HANDLERS,
 }
+for room in _YEAR:
+    HANDLERS.update(room.HANDLERS)
 
 # Requests that mean to change something: one that changes nothing was refused, unless what it
 # asks for stands already.
@@ -88,4 +98,4 @@ WRITES: frozenset[type] = frozenset(
         Undo,
         UseIdea,
     }
-)
+).union(*(room.WRITES for room in _YEAR))

@@ -1,40 +1,8 @@
-"""Sample conversations: the help text, the documentation and a test, all at once.
-
-Knows: what people say and what must be heard back. Must not know: how it comes about. Invariants:
-every conversation works on an empty shop, from its first moment on, exactly as it stands here
-(tested); shops, suppliers and goods in them are invented.
-"""
+"""Sample conversations: ideas, a typed year, deadlines, nudges, files, people."""
 
 from datetime import UTC, datetime
 
-from assistant.planning.model import Record
-
-START = datetime(2027, 1, 11, 9, 0, tzinfo=UTC)  # a Monday
-
-
-class Turn(Record):
-    """One thing said, and pieces of what is heard back, in their order.
-
-    `file` and `content` are a file sent with it. A turn that only has a time `at` lets the clock
-    go on to that morning, and `hears` what comes of itself.
-    """
-
-    says: str = ""
-    hears: tuple[str, ...] = ()
-    file: str = ""
-    content: str = ""
-    at: datetime | None = None
-
-
-class Example(Record):
-    """One conversation. `topic` is what `help` calls it; `help_with` are the turns (by number,
-    from 0) whose words stand in the help on that topic."""
-
-    topic: str
-    title: str
-    turns: tuple[Turn, ...]
-    help_with: tuple[int, ...]
-
+from assistant.conversation.examples.turns import Example, Turn
 
 EXAMPLES: tuple[Example, ...] = (
     Example(
@@ -185,18 +153,3 @@ EXAMPLES: tuple[Example, ...] = (
         help_with=(0, 1),
     ),
 )
-
-
-def topics() -> tuple[str, ...]:
-    """Return the topics of the help, in their order."""
-    return tuple(dict.fromkeys(example.topic for example in EXAMPLES))
-
-
-def on(topic: str) -> tuple[Example, ...]:
-    """Return the conversations on a topic."""
-    return tuple(example for example in EXAMPLES if example.topic == topic)
-
-
-def phrases(example: Example) -> tuple[str, ...]:
-    """Return the words of a conversation that stand in the help."""
-    return tuple(example.turns[number].says for number in example.help_with)

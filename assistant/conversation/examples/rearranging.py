@@ -1,0 +1,5 @@
+"""Sample conversations: rearranging."""
+
+from assistant.conversation.examples.turns import Example
+
+EXAMPLES: tuple[Example, ...] = ()

@@ -1,0 +1,5 @@
+"""Sample conversations: types."""
+
+from assistant.conversation.examples.turns import Example
+
+EXAMPLES: tuple[Example, ...] = ()

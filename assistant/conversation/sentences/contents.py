@@ -1,0 +1,1 @@
+"""What the buttons of contents say; invariants as in the package."""

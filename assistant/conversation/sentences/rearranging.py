@@ -1,0 +1,1 @@
+"""What the buttons of rearranging say; invariants as in the package."""

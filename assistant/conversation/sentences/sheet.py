@@ -1,0 +1,1 @@
+"""What the buttons of sheet say; invariants as in the package."""

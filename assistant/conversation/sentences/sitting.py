@@ -1,0 +1,1 @@
+"""What the buttons of sitting say; invariants as in the package."""

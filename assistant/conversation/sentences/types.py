@@ -1,0 +1,1 @@
+"""What the buttons of types say; invariants as in the package."""

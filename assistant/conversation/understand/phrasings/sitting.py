@@ -1,0 +1,7 @@
+"""Ways to say what belongs to sitting."""
+
+from assistant.conversation.understand.reading import Kind, Phrasing
+
+KINDS: dict[str, Kind] = {}
+TABLE: tuple[Phrasing, ...] = ()
+HALVES: tuple[Phrasing, ...] = ()

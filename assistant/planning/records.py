@@ -1,0 +1,93 @@
+"""The base of every record, and what the house decides for all shops.
+
+Knows: config/ as records. Must not know: where it is read from, any one shop. Invariants: those of
+model.py, through which all of these are known.
+"""
+
+from datetime import time
+from typing import Literal, dataclass_transform
+
+import msgspec
+
+
+@dataclass_transform(frozen_default=True, field_specifiers=(msgspec.field,))
+class Record(msgspec.Struct, frozen=True, omit_defaults=True, tag_field="kind", gc=False):
+    """Base of every record: immutable, compared by value, written as JSON by msgspec. Frozen values
+    cannot refer to each other in a ring, so the collector of rings need not look at them."""
+
+
+# --- what the house decides (config/), never stored with a shop ------------------------------
+
+Unit = Literal["working", "calendar"]
+Party = Literal["shop", "supplier"]
+
+
+class StageRule(Record, forbid_unknown_fields=True):
+    """One stage of working back: how far before another stage it must happen.
+
+    `days` before `back_from` on the calendar of `party`; a calendar-day stage lands on a
+    working day of that party (rolled back). Where `days_from` is set, the number comes from
+    the plan instead: "packing" (boxes / (pace x crew x hours)), "transit", "making",
+    "confirming", "balance" (net days after dispatch; this one counts forward).
+    `per` says whether each item or only the box has this stage. `notice` is the number of
+    working days ahead at which the first nudge is given.
+
+    A stage is done when the stage that it hangs on is done, unless `implied` is false (an order
+    placed does not pay the deposit). `done_if` "theme": done also when the box has a theme.
+    `only_if` "deposit": only where the supplier asks for a deposit. A box stage that hangs on the
+    items' stages takes the earliest of them; a box without items has it `without_items` working
+    days before the ship date.
+    """
+
+    name: str
+    per: Literal["item", "box"]
+    back_from: str
+    days: int = 0
+    unit: Unit = "working"
+    party: Party = "shop"
+    days_from: str = ""
+    notice: int = 0
+    todo: str = ""  # what to do, as in "order the {item}"
+    nudge: bool = True  # a stage without a nudge only carries the dates
+    implied: bool = True
+    done_if: Literal["", "theme"] = ""
+    only_if: Literal["", "deposit"] = ""
+    without_items: int = 0
+
+
+class OccasionRule(Record, forbid_unknown_fields=True):
+    """A day worth marking, from config/occasions.toml. Exactly one of `on` (MM-DD), `rule` (an
+    RFC 5545 recurrence rule of one day a year) and `easter` (days from western Easter Sunday)
+    says when. `countries` (ISO 3166 alpha-2) none: everywhere. `words` suit its themes."""
+
+    name: str
+    on: str = ""
+    rule: str = ""
+    easter: int | None = None
+    countries: tuple[str, ...] = ()
+    words: tuple[str, ...] = ()
+
+
+class House(Record):
+    """Defaults of this installation, read from config/ (see edges/settings.py)."""
+
+    stages: tuple[StageRule, ...]
+    digest_at: time
+    quiet_from: time
+    quiet_to: time
+    weekends: bool
+    transit_home_days: int  # calendar days, supplier in the shop's own country
+    transit_abroad_days: int  # calendar days, supplier elsewhere
+    boxes_per_hour: int
+    crew: int
+    hours_per_day: int
+    horizon_days: int  # how far ahead "what is due" looks, calendar days
+    occasions: tuple[OccasionRule, ...] = ()
+
+
+class Lead(Record):
+    """A lead time from start of making to dispatch, in the supplier's working days or in
+    calendar days (a quote in weeks is taken as calendar days)."""
+
+    days: int
+    unit: Unit = "working"

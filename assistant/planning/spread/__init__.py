@@ -1,0 +1,1 @@
+"""Recurring types spread through the year: see the modules of this package."""
