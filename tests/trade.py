@@ -57,7 +57,8 @@ def box(text: str) -> tuple[Box, tuple[Item, ...]]:
 
 
 def item(box_id: str, text: str) -> Item:
-    """Read `notebook@Aldermoor 450 x 3.10 EUR, lead 20d, made in DE`; only the name must be."""
+    """Read `notebook@Aldermoor 450 x 3.10 EUR, lead 20d, made in DE, 180 g, 210 x 148 x 12 mm,
+    main, type notebook, form lined`; only the name must be."""
     head, *rest = (part.strip() for part in text.split(","))
     found = re.fullmatch(
         r"(?P<name>[^@\d]+?)(?:@(?P<by>\w+))?"
@@ -66,7 +67,10 @@ def item(box_id: str, text: str) -> Item:
     )
     if found is None:
         raise ValueError(f"no item in {text!r}")
-    words = dict(_word(part, ("lead", "made in")) for part in rest)
+    facts = [part for part in rest if part != "main"]
+    bare = {unit: said for unit in ("mm", "g") if (said := _measure(facts, unit))}
+    told = [part for part in facts if part.rpartition(" ")[2] not in ("mm", "g")]
+    words = dict(_word(part, ("lead", "made in", "type", "form")) for part in told)
     return Item(
         id=f"{box_id}.{found['name']}",
         box=box_id,
@@ -77,7 +81,23 @@ def item(box_id: str, text: str) -> Item:
         currency=found["money"] or "",
         lead=lead(words["lead"]) if "lead" in words else None,
         made_in=words.get("made in", ""),
+        type=words.get("type", ""),
+        form=words.get("form", ""),
+        grams=int(bare["g"]) if "g" in bare else None,
+        mm=size(bare["mm"]) if "mm" in bare else None,
+        main="main" in rest,
     )
+
+
+def _measure(facts: Iterable[str], unit: str) -> str:
+    """The number that stands before a unit in one of these facts, "" for none."""
+    return next((one[: -len(unit)].strip() for one in facts if one.endswith(f" {unit}")), "")
+
+
+def size(text: str) -> tuple[int, int, int]:
+    """Read `210 x 148 x 12`, in millimetres."""
+    length, width, height = (int(side) for side in text.split(" x "))
+    return length, width, height
 
 
 def lead(text: str) -> Lead:
