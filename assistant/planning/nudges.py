@@ -9,11 +9,10 @@ A person's morning is the moment at which her clocks show her hour, so a night o
 change neither skips nor repeats one (scheduling.zones).
 """
 
-from bisect import bisect_left
-from collections.abc import Iterable, Iterator, Set
+from bisect import bisect_left, bisect_right
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping, Sequence, Set
 from datetime import UTC, date, datetime, time, timedelta, tzinfo
-from itertools import chain, islice
-from operator import attrgetter
 
 from msgspec.structs import replace
 
@@ -98,22 +97,69 @@ def rehearse(shop: Shop, first: date, last: date) -> tuple[Digest, ...]:
     Without an owner, for someone with the house's hours.
     """
     owner = next((one for one in shop.people if one.role == "owner"), Person(id="", chat=""))
+    days = tuple(_mornings(shop, owner, first, last))
+    if not days:
+        return ()
     calendar = calendars(shop, first).shop
-    todo = [one for one in deadlines(shop, first) if one.nudge and one.state == "open"]
-    put_off = [one for one in todo if one.until and one.until > one.on]
-    left: Iterable[Deadline] = todo
-    known: set[tuple[str, date]] = set()
-    digests: list[Digest] = []
-    for day in _mornings(shop, owner, first, last):
-        if digests:
-            come = bisect_left(todo, day, key=attrgetter("on"))
-            held = (one for one in put_off if one.on < day <= (one.until or day))
-            left = chain(held, islice(todo, come, None))
-        candidates = (_seen_on(one, day, calendar) for one in left)
-        digest = _digest(shop, owner, candidates, day, known)
-        known |= {(one.key, one.on) for one in digest.ahead}
-        digests.append(digest)
-    return tuple(digest for digest in digests if not digest.empty)
+    reach = calendar.shift(last, _most_notice(shop.house) + 1) or date.max
+    todo = [
+        one
+        for one in deadlines(shop, first)
+        if one.on <= reach and one.nudge and one.state == "open"
+    ]
+    seen = (_seen_on(one, days[0], calendar) for one in todo)
+    begun = _digest(shop, owner, seen, days[0], frozenset())
+    told = {(one.key, one.on) for one in begun.ahead}
+    after = next(_mornings(shop, owner, days[-1] + DAY, days[-1] + LOOK_AHEAD * DAY))
+    lines = _later_lines([one for one in todo if one.on >= days[0]], days, after, calendar, told)
+    held = _held(todo, days)
+    later = (
+        Digest(
+            person=owner.id,
+            day=day,
+            late=tuple(_seen_on(one, day, calendar) for one in held.get(day, ())),
+            today=tuple(lines.get((day, True), ())),
+            ahead=tuple(lines.get((day, False), ())),
+        )
+        for day in days[1:]
+    )
+    return tuple(digest for digest in (begun, *later) if not digest.empty)
+
+
+def _later_lines(
+    todo: Iterable[Deadline],
+    days: Sequence[date],
+    after: date,
+    calendar: Calendar,
+    told: Set[tuple[str, date]],
+) -> Mapping[tuple[date, bool], Sequence[Deadline]]:
+    """What is told on the mornings `days` but the first, by (morning, whether it is due then).
+
+    `after` is the morning that follows the last; what was `told` is ahead no more.
+    """
+    ranks = [calendar.rank(day.toordinal()) for day in days]
+    lines: defaultdict[tuple[date, bool], list[Deadline]] = defaultdict(list)
+    for one in todo:
+        silent = 0 if one.until is None else bisect_left(days, one.until)
+        noticed = bisect_left(ranks, calendar.rank(one.on.toordinal()) - one.notice)
+        due = bisect_right(days, one.on) - 1 if one.on < after else len(days)
+        ahead = max(silent, noticed)
+        if 0 < ahead < due and (one.key, one.on) not in told:
+            lines[days[ahead], False].append(_seen_on(one, days[ahead], calendar))
+        if silent <= due < len(days) and due > 0:
+            lines[days[due], True].append(_seen_on(one, days[due], calendar))
+    return lines
+
+
+def _held(todo: Iterable[Deadline], days: Sequence[date]) -> Mapping[date, Sequence[Deadline]]:
+    """What was put off past its date, by the morning on which it is told again."""
+    held: defaultdict[date, list[Deadline]] = defaultdict(list)
+    for one in todo:
+        if one.until is not None and one.until > one.on:
+            morning = bisect_left(days, one.until)
+            if 0 < morning < len(days) and one.on < days[morning]:
+                held[days[morning]].append(one)
+    return held
 
 
 def _seen_on(one: Deadline, day: date, calendar: Calendar) -> Deadline:

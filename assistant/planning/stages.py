@@ -93,10 +93,13 @@ class Track:
     """The stages of one round for one set of terms, each after the one it hangs on.
 
     `steps[place]` is a stage as scheduling counts it, on one of `calendars`. From the ordinals
-    `clear[0]` to `clear[1]` no day of them is provisional.
+    `clear[0]` to `clear[1]` no day of them is provisional. `quick` has of each ask what its
+    deadline needs while nothing is done; `by_theme` says whether a theme does any of them.
     """
 
     asks: tuple[Ask, ...]
+    quick: tuple[tuple[int, str, Ask], ...]
+    by_theme: bool
     runs: tuple[Run, ...]
     steps: dict[int, Stage]
     calendars: dict[str, Calendar]
@@ -215,7 +218,15 @@ def _track(
         if laid:
             runs.append(Run(source, first, Route(laid, keys)))
     firsts, lasts = zip(*map(_clear, keys.values()), strict=True)
-    return Track(tuple(asks.values()), tuple(runs), steps, keys, (max(firsts), min(lasts)))
+    return Track(
+        asks=tuple(asks.values()),
+        quick=tuple((ask.place, ask.suffix, ask) for ask in asks.values()),
+        by_theme=any(ask.by_theme for ask in asks.values()),
+        runs=tuple(runs),
+        steps=steps,
+        calendars=keys,
+        clear=(max(firsts), min(lasts)),
+    )
 
 
 @cached_by_identity(16)
