@@ -20,7 +20,6 @@ from assistant.planning.calendars import cached_by_identity, calendars
 from assistant.planning.chains import Outlook, binding, outlook
 from assistant.planning.changes import find, profile_of
 from assistant.planning.deadlines import (
-    KEPT_AFTER_SHIPPING,
     Deadline,
     by_key,
     deadline,
@@ -28,6 +27,7 @@ from assistant.planning.deadlines import (
     ship_date,
 )
 from assistant.planning.model import Almanac, Box, Item, Shop
+from assistant.planning.shipping import shipped as shipped
 
 ORDER = "order"  # the stage that replies single out: the day on which money is committed
 LABEL = 30  # characters of a button's label, but for "Move "
@@ -42,17 +42,6 @@ def todo(shop: Shop, today: date) -> tuple[Deadline, ...]:
 @cached_by_identity(4)
 def _todo(found: tuple[Deadline, ...]) -> tuple[Deadline, ...]:
     return tuple(d for d in found if d.state == "open" and d.nudge)
-
-
-def shipped(shop: Shop, box: str, today: date) -> date | None:
-    """Return when a box shipped, None while it may still change: a box is shipped when its ship
-    date is past and said to be done, or past by more than 14 days."""
-    on = ship_date(shop, box, today)
-    if on is None or on >= today:
-        return None
-    mark = find(shop.ledger, f"{box}/ship")
-    done = mark is not None and mark.state == "done"
-    return on if done or on + KEPT_AFTER_SHIPPING < today else None
 
 
 def box_lines(shop: Shop, box: str, today: date) -> tuple[str, ...]:

@@ -29,6 +29,9 @@ KINDS: dict[str, tuple[str, str]] = {
     "ideas": ("idea", "ideas"),
     "people": ("person", "people"),
     "ledger": ("thing to be done", "things to be done"),
+    "types": ("recurring type", "recurring types"),
+    "offers": ("offer", "offers"),
+    "variants": ("version of the year", "versions of the year"),
 }
 
 # --- what a change makes true ---------------------------------------------------------------
@@ -135,6 +138,9 @@ _NAMES: dict[str, Callable[[Shop, Any, date], str]] = {
     "ideas": lambda _shop, record, _today: f"The idea {short(record.text, LINE)}",
     "people": lambda _shop, record, _today: f"What I know of {record.name or record.chat}",
     "ledger": _mark,
+    "types": lambda _shop, record, _today: f"The type {short(record.name, LINE)}",
+    "offers": lambda _shop, record, _today: f"The offer {short(record.name, LINE)}",
+    "variants": lambda _shop, record, _today: f"The version {short(record.name, LINE)}",
 }
 
 
