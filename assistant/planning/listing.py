@@ -50,7 +50,7 @@ class Deadline(Record, gc=False):
     @property
     def todo(self) -> str:
         """What is to be done, as in "order notebook"."""
-        before, named, after = self.ask.rule.todo.partition("{item}")
+        before, named, after = self.ask.todo
         return before + self.name + after if named else before
 
     @property
@@ -210,7 +210,7 @@ class Lister:
             return Part(part.record, track, marks, part.laid, found)
         found, by_key = [], {mark.id: mark for mark in marks}
         for ask in track.asks:
-            place, hangs, suffix, implied, by_theme, _, _ = ask
+            place, hangs, suffix, implied, by_theme, _, _, _ = ask
             if not (day := days[place]):
                 continue
             key, until = owner + suffix, None

@@ -111,44 +111,46 @@ def rehearse(shop: Shop, first: date, last: date) -> tuple[Digest, ...]:
     begun = _digest(shop, owner, seen, days[0], frozenset())
     told = {(one.key, one.on) for one in begun.ahead}
     after = next(_mornings(shop, owner, days[-1] + DAY, days[-1] + LOOK_AHEAD * DAY))
-    lines = _later_lines([one for one in todo if one.on >= days[0]], days, after, calendar, told)
+    due, ahead = _later([one for one in todo if one.on >= days[0]], days, after, calendar, told)
     held = _held(todo, days)
     later = (
         Digest(
             person=owner.id,
             day=day,
             late=tuple(_seen_on(one, day, calendar) for one in held.get(day, ())),
-            today=tuple(lines.get((day, True), ())),
-            ahead=tuple(lines.get((day, False), ())),
+            today=tuple(due[morning]),
+            ahead=tuple(ahead[morning]),
         )
-        for day in days[1:]
+        for morning, day in enumerate(days[1:], start=1)
     )
     return tuple(digest for digest in (begun, *later) if not digest.empty)
 
 
-def _later_lines(
+def _later(
     todo: Iterable[Deadline],
     days: Sequence[date],
     after: date,
     calendar: Calendar,
     told: Set[tuple[str, date]],
-) -> Mapping[tuple[date, bool], Sequence[Deadline]]:
-    """What is told on the mornings `days` but the first, by (morning, whether it is due then).
+) -> tuple[Sequence[Sequence[Deadline]], Sequence[Sequence[Deadline]]]:
+    """What is due and what lies ahead on each of the mornings `days` but the first.
 
     `after` is the morning that follows the last; what was `told` is ahead no more.
     """
-    ranks = [calendar.rank(day.toordinal()) for day in days]
-    lines: defaultdict[tuple[date, bool], list[Deadline]] = defaultdict(list)
+    ordinals = [day.toordinal() for day in (*days, after)]
+    ranks = [calendar.rank(ordinal) for ordinal in ordinals[:-1]]
+    due: list[list[Deadline]] = [[] for _ in days]
+    ahead: list[list[Deadline]] = [[] for _ in days]
     for one in todo:
+        ordinal = one.on.toordinal()
+        rank, met = calendar.rank(ordinal), bisect_right(ordinals, ordinal) - 1
         silent = 0 if one.until is None else bisect_left(days, one.until)
-        noticed = bisect_left(ranks, calendar.rank(one.on.toordinal()) - one.notice)
-        due = bisect_right(days, one.on) - 1 if one.on < after else len(days)
-        ahead = max(silent, noticed)
-        if 0 < ahead < due and (one.key, one.on) not in told:
-            lines[days[ahead], False].append(_seen_on(one, days[ahead], calendar))
-        if silent <= due < len(days) and due > 0:
-            lines[days[due], True].append(_seen_on(one, days[due], calendar))
-    return lines
+        noticed = max(silent, bisect_left(ranks, rank - one.notice))
+        if 0 < noticed < met and (one.key, one.on) not in told:
+            ahead[noticed].append(replace(one, float=rank - ranks[noticed]))
+        if 0 < met < len(days) and silent <= met:
+            due[met].append(replace(one, float=rank - ranks[met]))
+    return due, ahead
 
 
 def _held(todo: Iterable[Deadline], days: Sequence[date]) -> Mapping[date, Sequence[Deadline]]:

@@ -76,7 +76,8 @@ class Ask(NamedTuple):
     """A stage of a track: what its deadlines have in common.
 
     `place` in the layout, and the place that it hangs on; `suffix` of the deadlines' keys.
-    `missing` names what is not known of what the date rests on.
+    `missing` names what is not known of what the date rests on; `todo` is what to do, before the
+    item's name, with it or not, and after it.
     """
 
     place: int
@@ -86,6 +87,7 @@ class Ask(NamedTuple):
     by_theme: bool
     rule: StageRule
     missing: tuple[str, ...]
+    todo: tuple[str, bool, str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -362,6 +364,7 @@ LENGTHS: dict[str, Callable[[StageRule, Case], Length | None]] = {
 
 
 def _ask(place: int, hangs: int, rule: StageRule, behind: tuple[str, ...], length: Length) -> Ask:
+    before, named, after = rule.todo.partition("{item}")
     return Ask(
         place=place,
         hangs=hangs,
@@ -370,6 +373,7 @@ def _ask(place: int, hangs: int, rule: StageRule, behind: tuple[str, ...], lengt
         by_theme=rule.done_if == "theme",
         rule=rule,
         missing=(*behind, length.missing) if length.missing else behind,
+        todo=(before, bool(named), after),
     )
 
 

@@ -54,14 +54,16 @@ def numbered(
     """Write the parts of a list, each under its heading, numbered through, `most` at the most
     from the place `start` on."""
     lines: list[str] = []
-    every = [(heading, one) for heading, part in parts for one in part]
-    last = ""
-    for number, (heading, deadline) in enumerate(every[start - 1 : start - 1 + most], start):
-        if heading and heading != last:
+    before = 0
+    for heading, part in parts:
+        skipped = max(start - 1 - before, 0)
+        shown = part[skipped : max(start - 1 + most - before, 0)]
+        if heading and shown:
             lines.append(heading)
-        last = heading
-        lines.append(f"{number}. {row(deadline, today)}")
-    left = len(every) - (start - 1 + most)
+        numbers = enumerate(shown, before + skipped + 1)
+        lines += [f"{number}. {row(deadline, today)}" for number, deadline in numbers]
+        before += len(part)
+    left = before - (start - 1 + most)
     return (*lines, f"and {left} more") if left > 0 else tuple(lines)
 
 

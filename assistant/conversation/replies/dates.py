@@ -7,6 +7,7 @@ settled says why; what to do is the stage's own words (`todo`).
 
 from collections.abc import Iterable
 from datetime import date
+from functools import lru_cache
 
 from assistant.conversation.replies.plain import box_name, day, listed, plural, short
 from assistant.planning.deadlines import Deadline
@@ -54,8 +55,13 @@ def row(deadline: Deadline, today: date) -> str:
     """Write one deadline as a line of a list: "Fri 27 Nov  order tea (March)"."""
     mark = f", {_late(deadline)}" if deadline.float < 0 else ""
     mark += " (provisional)" if deadline.provisional else ""
-    on, where = day(deadline.on, today), box_name(deadline.box, today)
-    return f"{on}  {short(deadline.todo, TODO)} ({where}){mark}"
+    label = _label(deadline.todo, deadline.box, today.year, today.month)
+    return f"{day(deadline.on, today)}  {label}{mark}"
+
+
+@lru_cache(2048)  # a rehearsal writes each deadline twice, a year of them
+def _label(todo: str, box: str, year: int, month: int) -> str:
+    return f"{short(todo, TODO)} ({box_name(box, date(year, month, 1))})"
 
 
 def days(first: date, last: date, today: date) -> str:
