@@ -164,11 +164,9 @@ class Worker:
         learnt: tuple[Change, ...] = ()
         for _ in range(2):
             known = apply(shop, learnt)
-            # A file or a picture is slow work; a plain sentence is not worth a thread.
-            if content is None:
-                outcome = _react(known, body, moment)
-            else:
-                outcome = await asyncio.to_thread(_react, known, body, moment)
+            # A file, a picture or a year to be spread is slow work, and which message means one is
+            # known only when it is understood: none may hold up the other chats.
+            outcome = await asyncio.to_thread(_react, known, body, moment)
             after = apply(known, (*outcome.notes, *outcome.changes))
             more = calendars.missing(after, moment.now.date())
             if not more:
