@@ -17,9 +17,9 @@ from msgspec.structs import replace
 
 from assistant.planning.changes import find, profile_of
 from assistant.planning.deadlines import deadline
+from assistant.planning.measures import Size
 from assistant.planning.model import Item, MarkState, Profile, Record, Shop
 
-Size = tuple[int, int, int]  # millimetres
 CUBIC_CM = 1000  # cubic millimetres in one
 
 # What a box can lack, in the order in which it is told: see `Contents.missing`.

@@ -6,6 +6,7 @@ known word for something else, and "" when it is not known.
 """
 
 import re
+from collections.abc import Mapping
 from functools import lru_cache
 
 from assistant.planning.model import Record, Unit
@@ -53,8 +54,18 @@ WORDS: dict[str, tuple[str, ...]] = {
              "country", "made in", "origin", "form", "id", "no", "ref", "season", "tax",
              "vat", "duty", "freight", "week", "insert card"),
 }  # fmt: skip
-MEANING = {word: field for field, words in WORDS.items() for word in words}
-RANK = {word: rank for words in WORDS.values() for rank, word in enumerate(words)}
+
+
+class Vocabulary:
+    """What words mean, for one kind of table: the field of each, and how sure it is (0 the
+    surest). Compared as itself, so that what headings were read as can be remembered."""
+
+    def __init__(self, words: Mapping[str, tuple[str, ...]]) -> None:
+        self.meaning = {word: field for field, said in words.items() for word in said}
+        self.rank = {word: rank for said in words.values() for rank, word in enumerate(said)}
+
+
+YEAR = Vocabulary(WORDS)
 
 NEAR = 84  # of 100: a heading this near a word is that word, misspelt
 SHORTEST_NEAR = 4
@@ -81,7 +92,7 @@ class Heading(Record):
 
 
 @lru_cache(maxsize=2_000)
-def heading(text: str) -> Heading:
+def heading(text: str, words: Vocabulary = YEAR) -> Heading:
     """Read a heading: "Unit cost (GBP)", "Lead time in weeks", "Item 2", "SUPLIER:"."""
     if len(text) > LONGEST:
         return Heading(text)
@@ -89,15 +100,15 @@ def heading(text: str) -> Heading:
     said = " ".join(re.findall(r"[^\W\d_]+", re.sub(r"[(\[].*", "", lower)))
     said = re.sub(r"(?<=.) [a-z]$", "", said)  # "item b"
     numbers = re.findall(r"\d+", lower)
-    found, misspelt = _word(said)
+    found, misspelt = _word(said, words.meaning)
     if not found and not said and currency_in(lower):
         found = "unit cost"  # a heading that is only a sign of money
     beside = [re.sub(r"[^\w ]", " ", part).strip() for part in re.split(r"[(\[]", lower)]
     spans = [span_named(named[1]) for part in beside if (named := SPAN_WORDS.search(part))]
     return Heading(
         text=text,
-        field=MEANING.get(found, ""),
-        rank=RANK.get(found, 0),
+        field=words.meaning.get(found, ""),
+        rank=words.rank.get(found, 0),
         number=int(numbers[-1]) if len(numbers) == 1 and len(numbers[0]) <= 2 else None,
         currency=currency_in(lower),
         unit=spans[-1] if spans else None,
@@ -105,10 +116,10 @@ def heading(text: str) -> Heading:
     )
 
 
-def _word(said: str) -> tuple[str, bool]:
+def _word(said: str, meaning: Mapping[str, str]) -> tuple[str, bool]:
     """The known word that a heading says, and whether it was misspelt; "" for none."""
     for cut in (said, SPAN_WORDS.sub("", said).strip(), _without_money(said)):
-        if cut in MEANING:
+        if cut in meaning:
             return cut, False
     words = said.split()
     if words and words[-1] in ("item", "product", "article") and not {"of", "per"} & {*words}:
@@ -117,7 +128,7 @@ def _word(said: str) -> tuple[str, bool]:
         return "", False
     from rapidfuzz import fuzz, process
 
-    near = process.extractOne(said, MEANING.keys(), scorer=fuzz.ratio, score_cutoff=NEAR)
+    near = process.extractOne(said, meaning.keys(), scorer=fuzz.ratio, score_cutoff=NEAR)
     return (near[0], True) if near and len(near[0]) >= SHORTEST_NEAR else ("", False)
 
 

@@ -5,6 +5,8 @@ the plan it will be laid over, what today is. Invariants: any bytes give a year 
 of several sheets exactly one is read, and the others are named.
 """
 
+from collections.abc import Sequence
+
 from msgspec.structs import replace
 
 from assistant.sheets.cells import Grid, Problem, plain, text_of, turn
@@ -26,8 +28,11 @@ def read_file(content: bytes, name: str) -> ReadYear | Problem:
     the year `dating.NO_YEAR`. The sheet that gives the most rows is the one that is read.
     """
     grids = read_grids(content, name)
-    if isinstance(grids, Problem):
-        return grids
+    return grids if isinstance(grids, Problem) else read_year(grids, name)
+
+
+def read_year(grids: Sequence[Grid], name: str) -> ReadYear | Problem:
+    """Read the one of a file's sheets that gives the most rows as a year of boxes."""
     years = [(grid, read_grid(grid, name)) for grid in grids]
     found = [(grid, year) for grid, year in years if isinstance(year, ReadYear)]
     if not found:
