@@ -3,16 +3,22 @@
 All people and goods are invented.
 """
 
+import asyncio
 import logging
+import threading
+from typing import Any
+from unittest import mock
 
 import pytest
 from msgspec.structs import replace
 
-from assistant.conversation.messages import File
+from assistant.conversation.converse import converse
+from assistant.conversation.messages import File, Outcome
+from assistant.flow import worker
 from assistant.flow.messages import OUT
 from assistant.flow.ports import Later, NoRoom
 from assistant.planning.model import Idea, Shop
-from tests.flow.rig import MONDAY, ROWAN, WREN, Rig, story
+from tests.flow.rig import LIMIT, MONDAY, ROWAN, WREN, Rig, story
 
 MARCH = "2027-03 Rain and roots: notebook@Aldermoor 450 x 3.10, lead 20d"
 ALDERMOOR = "Aldermoor"
@@ -201,3 +207,22 @@ async def test_logs_hold_no_words_of_a_message(rig: Rig) -> None:
         root.setLevel(logging.NOTSET)
     assert any("Incoming" in line for line in lines)
     assert not any(word in line for word in ("lantern", "Wren", "token") for line in lines)
+
+
+@story()
+async def test_slow_work_does_not_hold_up_the_event_loop(rig: Rig) -> None:
+    begun, go_on = threading.Event(), threading.Event()
+
+    def slowly(*asked: Any) -> Outcome:
+        begun.set()
+        assert go_on.wait(LIMIT)  # only the loop, still turning, can let it go on
+        return converse(*asked)
+
+    with mock.patch.object(worker, "converse", slowly):
+        said = asyncio.create_task(rig.say("Idea: lantern walk"))
+        while not begun.is_set():
+            await asyncio.sleep(0)
+        assert rig.told(WREN) == []
+        go_on.set()
+        await said
+    assert rig.told(WREN) == ["Kept as an idea: lantern walk."]
