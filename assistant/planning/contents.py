@@ -19,6 +19,7 @@ from assistant.planning.changes import find, profile_of
 from assistant.planning.deadlines import deadline
 from assistant.planning.measures import Size
 from assistant.planning.model import Item, MarkState, Profile, Record, Shop
+from assistant.planning.shipping import shipped
 
 CUBIC_CM = 1000  # cubic millimetres in one
 
@@ -158,5 +159,4 @@ def stage_state(shop: Shop, box_id: str, word: str, today: date) -> MarkState | 
         return found.state
     if mark := find(shop.ledger, key):
         return mark.state
-    behind = box_id[:7] < f"{today:%Y-%m}" and find(shop.boxes, box_id) is not None
-    return "done" if behind else "open"
+    return "done" if find(shop.boxes, box_id) and shipped(shop, box_id, today) else "open"

@@ -212,10 +212,8 @@ LITTLE = (
 @lru_cache(maxsize=16_384)
 def words_in(text: str) -> tuple[str, ...]:
     """Return the words of a text that say something, in the singular, each once."""
-    said = (
-        word for word in re.findall(r"[^\W\d_]{3,}", text.casefold()) if word not in _LITTLE.split()
-    )
-    return tuple(dict.fromkeys(_singular(word) for word in said))
+    words = re.findall(r"[^\W\d_]{3,}", text.casefold())
+    return tuple(dict.fromkeys(_singular(word) for word in words if word not in LITTLE.split()))
 
 
 def _singular(word: str) -> str:
