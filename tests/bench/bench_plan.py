@@ -8,7 +8,7 @@ milliseconds.
 
 from collections.abc import Callable, Iterable
 from datetime import UTC, date, datetime, timedelta
-from itertools import count
+from itertools import count, islice
 from time import perf_counter
 
 from msgspec.structs import replace
@@ -125,9 +125,16 @@ def on_new_mornings(made: Shop) -> Callable[[], object]:
     return lambda: deadlines(made, next(days))
 
 
+def all_anew(made: Shop) -> Iterable[Shop]:
+    """The same plan in records that were never seen: nothing that was kept of it is of use."""
+    for _ in count():
+        boxes, items = tuple(map(replace, made.boxes)), tuple(map(replace, made.items))
+        yield replace(made, boxes=boxes, items=items)
+
+
 def after_changes(changed: Iterable[Shop]) -> Callable[[], object]:
-    """The whole plan after a change that was not seen yet."""
-    shops = iter(changed)
+    """The whole plan after a change that was not seen yet; 20 of them are made beforehand."""
+    shops = iter(tuple(islice(changed, 20)))
     return lambda: deadlines(next(shops), TODAY)
 
 
@@ -165,12 +172,13 @@ def main() -> None:
     walked = walk(made, plain, ships)
     same = all(walked[one.key] == one.on for one in found if one.item) and len(ships) == BOXES
 
-    whole = best(on_new_mornings(made))
+    whole, again = best(after_changes(all_anew(made))), best(on_new_mornings(made))
     walking = best(lambda: walk(made, plain, ships), 3)
     dates = best(lay_out(made, ships))
     year = best(lambda: rehearse(made, TODAY, TODAY + 365 * DAY), 3)
     rows: tuple[tuple[str, float, float | None], ...] = (
-        ("all deadlines with float, on a new morning", whole, 3),
+        ("all deadlines with float, from nothing", whole, 3),
+        ("  on a new morning", again, 3),
         ("  after an item changed", best(after_changes(item_changes(made))), None),
         ("  after a supplier changed", best(after_changes(supplier_changes(made))), None),
         (
