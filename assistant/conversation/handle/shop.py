@@ -58,6 +58,7 @@ LIMITS = (
     Limit("boxes_per_hour", "boxes an hour", 1, 10_000, "we pack 40 an hour"),
     Limit("crew", "people packing", 1, 1_000, "2 people pack"),
     Limit("hours_per_day", "hours of packing a day", 1, 24, "we pack 6 hours a day"),
+    Limit("room", "recurring types in a box", 1, 99, "room for 4 types in a box"),
 )
 LONGEST_STAGE = 400  # working days
 

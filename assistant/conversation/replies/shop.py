@@ -31,6 +31,7 @@ def facts(profile: Profile) -> dict[str, str]:
         "week": f"works {profile.week}",
         "price": "" if profile.price is None else _price(profile.price, profile.currency),
         **numbers,
+        "room": "" if profile.room is None else f"room for {_types(profile.room)} in a box",
         **{f"length {stage}": length(stage, days) for stage, days in profile.lengths},
     }
     return {fact: text for fact, text in pieces.items() if text}
@@ -50,6 +51,10 @@ def _crew(people: int | None) -> str:
 
 def _hours(hours: int | None) -> str:
     return "" if hours is None else f"{plural(hours, 'hour')} of packing a day"
+
+
+def _types(room: int) -> str:
+    return plural(room, "recurring type")
 
 
 def _price(price: Decimal, currency: str) -> str:
