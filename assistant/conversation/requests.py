@@ -75,10 +75,12 @@ class BringIdeaBack(Record):
 
 
 class SetTheme(Record):
-    """Give a box its theme."""
+    """Give a box its theme. `taken_for_one` says that the words were a bare answer to the
+    sitting's question and nothing else was understood in them."""
 
     box: str
     theme: str
+    taken_for_one: bool = False
 
 
 class ItemFacts(Record):

@@ -175,7 +175,7 @@ def list_ideas(months: Iterable[int] = (), word: str = "", state: IdeaState = "w
 
 def set_theme(box: str, theme: str) -> str:
     """Give a box its theme."""
-    return f"{box} theme {one_line(theme)}"
+    return f"{box} theme: {one_line(theme)}"
 
 
 def add_item(box: str, facts: ItemFacts) -> str:

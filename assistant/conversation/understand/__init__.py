@@ -24,14 +24,18 @@ from assistant.conversation.requests import (
     WhatIsLate,
 )
 from assistant.conversation.sentences import what_is_due
+from assistant.conversation.sentences.rearranging import leave_as_it_is
+from assistant.conversation.sentences.sitting import asks_theme
 from assistant.conversation.understand.context import Context
 from assistant.conversation.understand.own_words import in_own_words
 from assistant.conversation.understand.phrasings import TABLE
 from assistant.conversation.understand.reading import Compiled, read
+from assistant.conversation.understand.sitting import or_a_theme, themes_by_month
 from assistant.conversation.understand.thoughts import LONGEST, idea_of
 from assistant.conversation.understand.unclear import Unclear
 from assistant.conversation.understand.unread import NO_ANSWERS, or_an_idea, slipped, thought
 from assistant.conversation.understand.words import Line, clean
+from assistant.conversation.year_requests import LeaveSitting, ShowPrompts, SkipBox
 from assistant.planning.changes import find
 from assistant.planning.model import Shop, Talk
 
@@ -39,18 +43,24 @@ __all__ = ["understand"]
 
 LINES = 200  # of one message
 _IDEA = re.compile(
-    r"(?:(?:an?|new|another) )?idea ?[:\-\u2013\u2014,] ?|idea (?=\D)(?!for |inbox)", re.IGNORECASE
+    r"(?:(?:an?|new|another) )?idea ?[:\-\u2013\u2014,] ?"
+    r"|idea (?=\D)(?!for |inbox|from [^:]{1,40}: )",
+    re.IGNORECASE,
 )
 _FROM = re.compile(r"from (\d{1,5}): (.+)", re.IGNORECASE)
 _SEMICOLON = re.compile(r';(?=(?:[^"]*"[^"]*")*[^"]*$)')
 _MORE = "more|more ideas|show more|show me more|the rest|next ones|the next ones|and the rest"
 _YES = "yes|y|yes please|yep|yeah|ok|okay|sure|do it|go ahead"
 _NO = "no|n|no thanks|nope|never mind|cancel|leave it|don't|stop|forget it"
+_NO = f"{_NO}|{leave_as_it_is()}"
+_STOP = "stop|cancel|never mind|forget it"
 _THANKS = (
     "thanks|thank you|thank you very much|thanks a lot|many thanks|cheers|ta|thx|great|good|cool"
     "|perfect|lovely|nice|well done|bye|goodbye|good night"
 )
+_NEVER_YES = ("Idea: ", "help", leave_as_it_is())  # how choices begin that "yes" cannot mean
 
+_LISTS = ListIdeas | ShowPrompts | WhatIsDue | WhatIsLate
 Understood = tuple[Request, ...] | Question
 
 
@@ -73,9 +83,11 @@ def _understood(text: str, c: Context) -> Understood:
         return _too_long(said, len(lines))
     if (answer := _answer(said, c)) is not None:
         return answer
+    if (themes := themes_by_month(said, c)) is not None:
+        return themes
     if len(lines) == 1:
         return _line(said, c)
-    return _lines(said, lines, c)
+    return _lines(said, lines, Context(c.shop, replace(c.talk, options=()), c.today))
 
 
 def _too_long(said: str, lines: int) -> Question:
@@ -96,14 +108,21 @@ def _answer(said: str, c: Context) -> Understood | None:
         return _numbered(int(low.rstrip(".)")), c)
     if low in _MORE.split("|") and c.talk.options and _FROM.fullmatch(c.talk.options[-1]):
         return _chosen(c.talk.options[-1], c)
-    draft = find(c.shop.drafts, c.talk.id) if c.talk.id else None
+    shown = c.talk.options[-1:] == (leave_as_it_is(),)  # what something would do
+    draft = find(c.shop.drafts, c.talk.id) if c.talk.id and not shown else None
     if low in _YES.split("|"):
         return (BringIn(),) if draft else _yes(c)
     if low in _THANKS.split("|"):
         return Question("You are welcome.", (Button("What is due", what_is_due()),))
     if low not in _NO.split("|"):
         return None
-    return (LeaveOut(),) if draft else Question("All right, nothing was changed.")
+    if shown or low == leave_as_it_is():
+        return Question("Left as it was: nothing was changed.")
+    if draft:
+        return (LeaveOut(),)
+    if asks_theme(c.talk):
+        return (LeaveSitting() if low in _STOP.split("|") else SkipBox(c.talk.sitting),)
+    return Question("All right, nothing was changed.")
 
 
 def _numbered(number: int, c: Context) -> Understood:
@@ -118,7 +137,7 @@ def _numbered(number: int, c: Context) -> Understood:
 
 def _yes(c: Context) -> Understood:
     options = c.talk.options
-    others = [says for says in options[1:] if not says.startswith(("Idea: ", "help"))]
+    others = [says for says in options[1:] if not says.startswith(_NEVER_YES)]
     if options and not others:
         return _chosen(options[0], c)
     if options:
@@ -207,7 +226,7 @@ def _further(text: str, c: Context) -> Request | None:
     """A list from a place of it on: "from 9: ideas for November"."""
     place = _FROM.fullmatch(text.strip())
     row = read(Line.of(place[2]), c, TABLE) if place else None
-    if place is None or row is None or not isinstance(row[1], ListIdeas | WhatIsDue | WhatIsLate):
+    if place is None or row is None or not isinstance(row[1], _LISTS):
         return None
     return replace(row[1], start=max(int(place[1]), 1))
 
@@ -225,9 +244,8 @@ def _one(text: str, line: Line, c: Context) -> Understood:
         return parts
     if found is not None and isinstance(found[1], Question):
         return or_an_idea(line, found[1]) if _is_loose(found[0]) else found[1]
-    if (right := slipped(line, c)) is not None:
-        return right if isinstance(right, Question) else (right,)
-    other = thought(text, line, c)
+    other = slipped(line, c) or thought(text, line, c)
+    other = or_a_theme(other, line, c)
     return other if isinstance(other, Question) else (other,)
 
 

@@ -10,7 +10,7 @@ import re
 from collections.abc import Iterable, Sequence
 from functools import lru_cache
 
-from assistant.conversation.replies.plain import MONTHS, box_name
+from assistant.conversation.replies.plain import MONTHS, box_name, short
 from assistant.conversation.sentences import idea_ref, item_name, one_line
 from assistant.conversation.understand.boxes import BOX, exact_box
 from assistant.conversation.understand.context import Context
@@ -267,6 +267,49 @@ def read_idea(text: str, c: Context) -> str | Unclear | None:
     if not 1 <= number <= len(c.talk.ideas):
         return Unclear(f"the last list of ideas has {len(c.talk.ideas)}, and no {number}")
     return c.talk.ideas[number - 1]
+
+
+def named_idea(text: str, c: Context) -> str | Unclear:
+    """The id of an idea by its number, its reference or words that stand in it: ideas that wait
+    before those that are used, those before the ones let go."""
+    if (found := read_idea(text, c)) is not None:
+        return found
+    wanted = _stems(bare(text))
+    for state in ("waiting", "used", "let go"):
+        ideas = [one for one in c.shop.ideas if one.state == state]
+        same = [one for one in ideas if bare(one.text) == bare(text)]
+        inside = same or [one for one in ideas if wanted and wanted <= _stems(one.text)]
+        inside = inside or [one for one in ideas if _nearly_in(wanted, _stems(one.text))]
+        if len(inside) == 1:
+            return inside[0].id
+        if inside:
+            offers = tuple((short(i.text, 30), f"idea {idea_ref(i.id)}") for i in inside[:OFFERED])
+            said = f'"{tidy(text)[:NAME]}" could be {len(inside)} ideas'
+            return Unclear(said, offers)
+    return Unclear(f'I know no idea "{tidy(text)[:NAME]}"', stray=True)
+
+
+def _nearly_in(wanted: Iterable[str], stems: Iterable[str]) -> bool:
+    """Whether each word stands among others, or one that it is plainly a slip of."""
+    words = list(wanted)
+    return bool(words) and all(
+        any(word == stem or slip(word, stem) == "sure" for stem in stems) for word in words
+    )
+
+
+_SOMEONE = re.compile(
+    r"(?:a|one|another|some|our) (?:subscriber|customer|member|reader)|subscribers|customers"
+    r"|members|readers|someone|somebody",
+    re.IGNORECASE,
+)
+
+
+def one_who_suggests(text: str, c: Context) -> str | None:
+    """Who suggested something: a name that is no supplier's, or a subscriber without one."""
+    said = tidy(text).strip("\"' ")
+    if _SOMEONE.fullmatch(said):
+        return said.lower() if said.lower().endswith("s") else "a subscriber"
+    return said if _is_a_name(said) and _known_supplier(said, c) is None else None
 
 
 # --- countries ------------------------------------------------------------------------------

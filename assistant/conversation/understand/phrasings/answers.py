@@ -209,7 +209,7 @@ TABLE: tuple[Phrasing, ...] = (
         (show|show me|see|the|list) [the |my |our ](year|year plan|plan|whole year|boxes)
         (year|plan|year plan|boxes|all boxes|my year|our year|the whole year|this year)
         (how is the year|what is the plan|what's the plan)[ looking]
-        (show the year|the year|year|show|plan|year plan|show year) {year:count}
+        (show the year|the year|year|show|year plan|show year) {year:count}
         [the ]plan for {year:count}
         """,
         _year,
