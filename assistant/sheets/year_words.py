@@ -1,0 +1,124 @@
+"""The few words and numbers that stand on a year sheet.
+
+Knows: a year as facts. Must not know: where on a sheet a word stands, how a reply is written.
+Invariants: every fact that a sheet shows is written here once, for the picture, the page and the
+words alike; amounts carry their currency.
+"""
+
+from datetime import date
+from decimal import Decimal
+
+from assistant.planning.year_view import NO_BOX, BoxView, Track, YearView
+from assistant.scheduling.weeks import MONTHS
+
+SIGNS = {"GBP": "£", "EUR": "€", "USD": "$"}
+WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+QUARTERS = ("First quarter", "Second quarter", "Third quarter", "Fourth quarter")
+NO_THEME = "No theme yet"
+THEMELESS = ("no theme", NO_BOX)  # states that the line of the theme tells already
+CENTS = Decimal("0.01")
+
+
+def title(view: YearView) -> str:
+    """Name the year or the quarter: "2027", "Second quarter 2027"."""
+    return f"{QUARTERS[view.quarter - 1]} {view.year}" if view.quarter else str(view.year)
+
+
+def month(box: BoxView) -> str:
+    """Name the month of a box in short."""
+    return MONTHS[box.month - 1][:3]
+
+
+def nth(box: BoxView) -> str:
+    """Say which box of its month it is, "" for the first: "box 2"."""
+    return f"box {ord(box.id[7]) - ord('a') + 1}" if box.id[7:] else ""
+
+
+def ships(box: BoxView) -> str:
+    """Write the ship date of a box: "Mon 15", with its month where that is another."""
+    if box.ships is None:
+        return ""
+    text = f"{WEEKDAYS[box.ships.weekday()]} {box.ships.day}"
+    return text if f"{box.ships:%Y-%m}" == box.id[:7] else f"{text} {_month(box.ships)}"
+
+
+def _month(on: date) -> str:
+    return MONTHS[on.month - 1][:3]
+
+
+def theme(box: BoxView) -> str:
+    """Name the theme of a box, or say that there is none."""
+    return box.theme or ("No box" if box.state == NO_BOX else NO_THEME)
+
+
+def state(box: BoxView) -> str:
+    """Say how far a box is, "" where the line of its theme says it."""
+    return "" if box.state in THEMELESS and not box.theme else box.state
+
+
+def late(box: BoxView) -> str:
+    """Say how much of a box is late, "" for nothing."""
+    return f"{box.late} late" if box.late else ""
+
+
+def items(box: BoxView) -> str:
+    """Count the items of a box: "4 items", "4 of 5 items"."""
+    if box.wanted:
+        return f"{box.items} of {_plural(box.wanted, 'item')}"
+    return _plural(box.items, "item")
+
+
+def cost(box: BoxView, currency: str) -> str:
+    """Write what the items of a box cost against the target: "£9.30 of £11.00", "£9.30, 1 without
+    cost"; "" where nothing is known."""
+    if not box.items and box.target is None or box.items == box.uncosted and box.target is None:
+        return ""
+    text = money(box.cost, currency)
+    if box.target is not None:
+        text += f" of {money(box.target, currency)}"
+    return f"{text}, {box.uncosted} without cost" if box.uncosted else text
+
+
+def over(box: BoxView, currency: str) -> str:
+    """Say by how much a box is over its target, "" where it is not."""
+    if box.target is None or box.cost <= box.target:
+        return ""
+    return f"{money(box.cost - box.target, currency)} over"
+
+
+def times(track: Track) -> str:
+    """Say how often a type comes, and how often it should: "×4", "3 of 4"."""
+    if track.wanted is None or track.wanted == track.times:
+        return f"\u00d7{track.times}"
+    return f"{track.times} of {track.wanted}"
+
+
+def summary(view: YearView) -> tuple[str, str]:
+    """Count the boxes and items of a sheet, and write the usual cost of a box against the target."""
+    boxes = [box for box in view.boxes if box.state != NO_BOX]
+    counts = f"{_plural(len(boxes), 'box', 'boxes')}, "
+    counts += _plural(sum(box.items for box in boxes), "item")
+    costed = [box for box in boxes if box.items > box.uncosted]
+    if not costed:
+        return counts, ""
+    mean = sum((box.cost for box in costed), Decimal(0)) / len(costed)
+    usual = f"{money(mean.quantize(CENTS), view.currency)} a box on average"
+    targets = {box.target for box in boxes}
+    target = targets.pop() if len(targets) == 1 else None
+    return counts, usual if target is None else f"{usual}, target {money(target, view.currency)}"
+
+
+def as_of(view: YearView) -> str:
+    """Say when a sheet was drawn."""
+    on = view.on
+    return f"As of {WEEKDAYS[on.weekday()]} {on.day} {_month(on)} {on.year}"
+
+
+def money(amount: Decimal, currency: str) -> str:
+    """Write an amount with two decimals: "£3.10", "4.00 CHF"."""
+    sign = SIGNS.get(currency)
+    return f"{sign}{amount:,.2f}" if sign else f"{amount:,.2f} {currency}"
+
+
+def _plural(number: int, one: str, many: str = "") -> str:
+    return f"{number:,} {one if number == 1 else many or one + 's'}"
