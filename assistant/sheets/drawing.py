@@ -126,20 +126,19 @@ _SVG: dict[type[Mark], Callable[[Any], str]] = {Text: _text, Line: _line, Area: 
 MM = 72 / 25.4  # points in a millimetre
 
 
-def pdf(drawing: Drawing, page: Point, title: str) -> bytes:
-    """Return the drawing as one printed page of a size in millimetres, as large as fits and
-    centred. The typeface is embedded."""
+def pdf(drawing: Drawing, page: Point, title: str, border: float = 0) -> bytes:
+    """Return the drawing as one printed page of a size in millimetres, as large as fits within a
+    border and centred. The typeface is embedded."""
     from reportlab.pdfgen.canvas import Canvas
 
     _ready_to_print()
     width, height = page[0] * MM, page[1] * MM
-    scale = min(width / drawing.width, height / drawing.height)
+    inside = width - 2 * border * MM, height - 2 * border * MM
+    scale = min(inside[0] / drawing.width, inside[1] / drawing.height)
     out = BytesIO()
     canvas = Canvas(out, pagesize=(width, height), invariant=1, pageCompression=1)
     canvas.setTitle(title)
-    canvas.translate(
-        (width - drawing.width * scale) / 2, (height + drawing.height * scale) / 2
-    )
+    canvas.translate((width - drawing.width * scale) / 2, (height + drawing.height * scale) / 2)
     canvas.scale(scale, scale)
     for mark in drawing.marks:
         _PRINT[type(mark)](canvas, mark)

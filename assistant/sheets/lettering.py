@@ -60,23 +60,25 @@ def _widths(weight: Weight) -> tuple[dict[int, float], float]:
 
 def printable(text: str) -> str:
     """Return a text on one line in characters that the typeface has."""
-    glyphs, made = _face("regular").charToGlyph, ""
+    made, replaced = "", False
     for one in " ".join(normalize("NFC", text).split()):
-        if ord(one) in glyphs and category(one) not in _UNSEEN:
-            made += one
-        elif category(one) not in _UNSEEN and not made.endswith(MISSING):
-            made += MISSING
+        drawn = _drawn(one)
+        made += "" if replaced and drawn == MISSING else drawn
+        replaced = drawn == MISSING or (replaced and not drawn)
     return made
 
 
 def lacks(text: str) -> bool:
     """Say whether a text has characters that `printable` replaces."""
-    glyphs = _face("regular").charToGlyph
-    return any(
-        ord(one) not in glyphs and category(one) not in _UNSEEN
-        for one in normalize("NFC", text)
-        if not one.isspace()
-    )
+    seen = (one for one in normalize("NFC", text) if not one.isspace())
+    return any(_drawn(one) == MISSING != one for one in seen)
+
+
+def _drawn(one: str) -> str:
+    """What is drawn for a character."""
+    if category(one) in _UNSEEN:
+        return ""
+    return one if ord(one) in _face("regular").charToGlyph else MISSING
 
 
 def shorten(text: str, size: float, weight: Weight, room: float) -> str:
@@ -94,9 +96,7 @@ def shorten(text: str, size: float, weight: Weight, room: float) -> str:
     return kept.rstrip(" ,.;:") + CUT if width(CUT, size, weight) <= room else ""
 
 
-def broken(
-    text: str, size: float, weight: Weight, room: float, most: int = 2
-) -> tuple[str, ...]:
+def broken(text: str, size: float, weight: Weight, room: float, most: int = 2) -> tuple[str, ...]:
     """Return a text broken between words into lines, at most so many; the last is cut short where
     more is left over."""
     lines: list[str] = []

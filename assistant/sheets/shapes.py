@@ -70,15 +70,15 @@ SHAPES: tuple[Outline, ...] = (
     _round(0, 360),  # disc
     ((-_S, -_S), (_S, -_S), (_S, _S), (-_S, _S)),  # square
     ((0, -1.22), (1.22, 0), (0, 1.22), (-1.22, 0)),  # diamond
-    ((0, -1.28), (1.3, 0.94), (-1.3, 0.94)),  # triangle
+    ((0, -1.24), (1.3, 0.96), (-1.3, 0.96)),  # triangle
     (*_round(180, 360, 0, -0.02, 0.92), (0.92, 0.94), (-0.92, 0.94)),  # arch
     tuple((1.1 * cos(pi * n / 3), 1.1 * sin(pi * n / 3)) for n in range(6)),  # hexagon
     (*_round(270, 360, 0.1, -0.1, 0.86), (0.96, 0.96), *_round(90, 180, -0.1, 0.1, 0.86),
      (-0.96, -0.96)),  # leaf
-    ((-_ARM, -1.1), (_ARM, -1.1), (_ARM, -_ARM), (1.1, -_ARM), (1.1, _ARM), (_ARM, _ARM),
-     (_ARM, 1.1), (-_ARM, 1.1), (-_ARM, _ARM), (-1.1, _ARM), (-1.1, -_ARM), (-_ARM, -_ARM)),  # cross
+    ((-_ARM, -1.1), (_ARM, -1.1), (_ARM, -_ARM), (1.1, -_ARM), (1.1, _ARM), (_ARM, _ARM),  # cross
+     (_ARM, 1.1), (-_ARM, 1.1), (-_ARM, _ARM), (-1.1, _ARM), (-1.1, -_ARM), (-_ARM, -_ARM)),
 )  # fmt: skip
-_LOW = {3: 0.3}  # shapes whose letter stands lower than their middle, by so much
+_LOW = {3: 0.26}  # shapes whose letter stands lower than their middle, by so much
 _CAPITAL = 0.66  # height of a capital against its size, in the typeface
 
 

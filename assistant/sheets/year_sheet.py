@@ -1,9 +1,10 @@
 """The year sheet: the boxes of a year, a row each, with a track for every type that comes back.
 
 Knows: where everything of a year stands on a sheet. Must not know: how a fact is written
-(year_words.py), how marks become pixels or ink (drawing.py). Invariants: a type keeps to one upright
-track, so that the gaps between its returns can be seen, and is told by shape and letter, never by
-colour alone; every row is as high as the fullest; nothing overlaps, what does not fit is shortened.
+(year_words.py), how marks become pixels or ink (drawing.py). Invariants: a type keeps to one
+upright track, so that the gaps between its returns can be seen, and is told by shape and letter,
+never by colour alone; every row is as high as the fullest; nothing overlaps; what does not fit is
+shortened.
 
 Lengths are in units of a picture 1080 wide, which a phone shows at about a third.
 """
@@ -14,8 +15,19 @@ from functools import partial
 from assistant.planning.model import Record
 from assistant.planning.year_view import NO_BOX, BoxView, Track, YearView
 from assistant.sheets import year_words as say
-from assistant.sheets.drawing import Area, Colour, Drawing, Line, Mark, Text, box, largest, png
-from assistant.sheets.lettering import Weight, broken, shorten, width
+from assistant.sheets.drawing import (
+    Area,
+    Colour,
+    Drawing,
+    Line,
+    Mark,
+    Point,
+    Text,
+    box,
+    largest,
+    png,
+)
+from assistant.sheets.lettering import Weight, broken, lacks, shorten, width
 from assistant.sheets.shapes import PRINT as PRINT
 from assistant.sheets.shapes import SCREEN, Palette, marker
 
@@ -26,6 +38,8 @@ MARGIN = 52.0
 HEIGHT = 2520.0
 SCALES = tuple(n / 100 for n in range(100, 56, -4))
 GAP = 24.0  # between the pieces of a line
+SMALLEST_HEAD = 0.62  # scale below which the title, the key and the foot shrink no more
+ROOMY = 0.66  # scale from which a theme may take two lines and costs have bars
 EXPLAINED = "A question mark stands for characters that this typeface does not have."
 """What a sheet says where `printable` had to replace something."""
 
@@ -48,14 +62,16 @@ def rows(view: YearView, palette: Palette, scale: float, extra: float = 0) -> Dr
     top = sheet.head(marks)
     texts = [tuple(sheet.texts(one)) for one in view.boxes]
     high = max((sum(line.high for line in lines) for lines in texts), default=0)
-    step = max(high, sheet.marker * 2) + 40 * scale + extra
+    step = max(high, sheet.marker * 2) + 44 * scale**1.5 + extra
+    inset = (step - high) / 2
     under: list[Mark] = []
     y = first = top
     for place, (one, lines) in enumerate(zip(view.boxes, texts, strict=True)):
         opens = not place or one.quarter != view.boxes[place - 1].quarter
         y += 14 * scale if opens and place else 0
         under.append(sheet.rule(y, strong=opens))
-        sheet.row(marks, one, lines, y, step)
+        sheet.row(marks, one, lines, y + inset)
+        sheet.markers(marks, one, y + step / 2)
         y += step
     tracks = [
         Line((x, first + 2), (x, y), palette.rule, max(1.5, 2 * scale))
@@ -66,7 +82,7 @@ def rows(view: YearView, palette: Palette, scale: float, extra: float = 0) -> Dr
     return Drawing(WIDTH, foot, palette.paper, (*tracks, *under, *marks))
 
 
-class _Piece(Record):
+class Piece(Record):
     """Words of one kind in a line."""
 
     text: str
@@ -74,12 +90,52 @@ class _Piece(Record):
     fill: Colour
 
 
+def facts(one: BoxView, currency: str, look: Palette) -> tuple[Piece, ...]:
+    """How far a box is, what is in it and what it costs."""
+    pieces = (
+        Piece(say.state(one), "semibold", look.ink),
+        Piece(say.late(one), "bold", look.late),
+        Piece(say.items(one), "regular", look.soft),
+        Piece(say.cost(one, currency), "regular", look.soft),
+        Piece(say.uncosted(one), "regular", look.soft),
+        Piece(say.over(one, currency), "bold", look.late),
+    )
+    return tuple(piece for piece in pieces if piece.text)
+
+
+def in_lines(
+    pieces: Sequence[Piece], size: float, gap: float, room: float
+) -> Iterator[tuple[Piece, ...]]:
+    """Break pieces into lines, as many to a line as fit."""
+    line: list[Piece] = []
+    left = room
+    for piece in pieces:
+        taken = width(piece.text, size, piece.weight)
+        if line and taken > left:
+            yield tuple(line)
+            line, left = [], room
+        line.append(piece)
+        left -= taken + gap
+    yield tuple(line)
+
+
+def set_line(
+    pieces: Sequence[Piece], at: Point, size: float, gap: float, room: float, paper: Colour
+) -> Iterator[Text]:
+    """Set the pieces of a line beside each other, from a point on its baseline."""
+    x, y = at
+    for piece in pieces:
+        text = shorten(piece.text, size, piece.weight, room)
+        yield Text(x, y, text, size, piece.fill, paper, piece.weight)
+        x += width(text, size, piece.weight) + gap
+
+
 class _TextLine(Record):
     """A line of a row: its pieces or its bar, and its height."""
 
     size: float
     high: float
-    pieces: tuple[_Piece, ...] = ()
+    pieces: tuple[Piece, ...] = ()
     part: float | None = None  # of a bar: how much of the target is taken
 
 
@@ -98,7 +154,7 @@ class _Sheet(Record):
     @property
     def marker(self) -> float:
         """The radius of a marker."""
-        return min(self.pitch / 2.55, 23 * max(self.scale, 0.7))
+        return min(self.pitch / 2.7, 21.5 * max(self.scale, 0.7))
 
     @property
     def left(self) -> float:
@@ -119,7 +175,7 @@ class _Sheet(Record):
 
     def head(self, marks: list[Mark]) -> float:
         """Draw the title and the key; return where the rows begin."""
-        view, look, s = self.view, self.palette, max(self.scale, 0.72)
+        view, look, s = self.view, self.palette, max(self.scale, SMALLEST_HEAD)
         ink, soft = look.ink, look.soft
         counts, usual = say.summary(view)
         y = MARGIN + 26 * s
@@ -138,19 +194,21 @@ class _Sheet(Record):
         tracks = self.view.tracks
         if not tracks:
             return y
-        columns = 2 if len(tracks) <= 4 else 3
+        columns = 2 if len(tracks) <= 4 else 3 if len(tracks) <= 12 else 4
         wide, high = (WIDTH - 2 * MARGIN) / columns, 50 * s
         down = -(-len(tracks) // columns)
         for place, track in enumerate(tracks):
-            across, along = divmod(place, down)
-            self._key_entry(marks, track, (MARGIN + across * wide, y + (along + 0.5) * high), wide, s)
+            along, across = divmod(place, columns)
+            at = MARGIN + across * wide, y + (along + 0.5) * high
+            self._key_entry(marks, track, at, wide, s)
         return y + down * high + 10 * s
 
     def _key_entry(
         self, marks: list[Mark], track: Track, at: tuple[float, float], wide: float, s: float
     ) -> None:
         look, (x, y) = self.palette, at
-        radius, size = 17 * s, 28 * s
+        radius, size = 16 * s, 28 * s
+        x += 4 * s
         marks += marker(x + radius, y, radius, track.shape, track.letter, look)
         times, start = say.times(track), x + radius * 2 + 16 * s
         taken = width(times, size) + 12 * s
@@ -168,47 +226,27 @@ class _Sheet(Record):
         named, size = bool(one.theme), 38 * s
         weight: Weight = "semibold" if named else "regular"
         fill = look.ink if named else look.soft
-        for line in broken(say.theme(one), size, weight, self.room):
-            yield _TextLine(size, size * 1.16, (_Piece(line, weight, fill),))
+        for line in broken(say.theme(one), size, weight, self.room, 1 + (s >= ROOMY)):
+            yield _TextLine(size, size * 1.16, (Piece(line, weight, fill),))
         if one.state != NO_BOX:
             yield from self._facts(one)
 
     def _facts(self, one: BoxView) -> Iterator[_TextLine]:
-        """How far a box is, what is in it and what it costs: as many pieces to a line as fit."""
-        look, size, currency = self.palette, 28 * self.scale, self.view.currency
-        pieces = [
-            _Piece(say.state(one), "semibold", look.ink),
-            _Piece(say.late(one), "bold", look.late),
-            _Piece(say.items(one), "regular", look.soft),
-            _Piece(say.cost(one, currency), "regular", look.soft),
-            _Piece(say.over(one, currency), "bold", look.late),
-        ]
-        line: list[_Piece] = []
-        for piece in (piece for piece in pieces if piece.text):
-            if line and self._taken([*line, piece], size) > self.room:
-                yield _TextLine(size, size * 1.28, tuple(line))
-                line = []
-            line.append(piece)
-        yield _TextLine(size, size * 1.28, tuple(line))
-        if one.target:
-            part = float(one.cost / one.target)
-            yield _TextLine(8 * self.scale, 20 * self.scale, (), part)
-
-    def _taken(self, pieces: Sequence[_Piece], size: float) -> float:
-        words = sum(width(piece.text, size, piece.weight) for piece in pieces)
-        return words + (len(pieces) - 1) * GAP * self.scale
+        size, s = 28 * self.scale, self.scale
+        pieces = facts(one, self.view.currency, self.palette)
+        for line in in_lines(pieces, size, GAP * s, self.room):
+            yield _TextLine(size, size * 1.28, line)
+        if one.target and s >= ROOMY:
+            yield _TextLine(8 * s, 20 * s, (), float(one.cost / one.target))
 
     def rule(self, y: float, *, strong: bool) -> Line:
         """A line between rows, stronger where a quarter begins."""
         fill = self.palette.ink if strong else self.palette.rule
         return Line((MARGIN, y), (WIDTH - MARGIN, y), fill, 2.2 if strong else 1.2)
 
-    def row(
-        self, marks: list[Mark], one: BoxView, lines: Sequence[_TextLine], top: float, high: float
-    ) -> None:
-        """Draw one box."""
+    def row(self, marks: list[Mark], one: BoxView, lines: Sequence[_TextLine], y: float) -> None:
+        """Write one box, from the top of its first line."""
         look, s = self.palette, self.scale
-        y = top + (high - sum(line.high for line in lines)) / 2
         base = y + 38 * s * 0.92
         ink = look.soft if one.state == NO_BOX else look.ink
         marks.append(Text(MARGIN, base, say.month(one), 38 * s, ink, look.paper, "bold"))
@@ -220,17 +258,12 @@ class _Sheet(Record):
         for line in lines:
             self._text_line(marks, line, y)
             y += line.high
-        self._markers(marks, one, top + high / 2)
 
     def _text_line(self, marks: list[Mark], line: _TextLine, y: float) -> None:
-        look, x = self.palette, self.left
         if line.part is not None:
-            marks += self._bar(line, x, y + line.high - line.size)
-        for piece in line.pieces:
-            text = shorten(piece.text, line.size, piece.weight, self.room)
-            base = y + line.size * 0.92
-            marks.append(Text(x, base, text, line.size, piece.fill, look.paper, piece.weight))
-            x += width(text, line.size, piece.weight) + GAP * self.scale
+            marks += self._bar(line, self.left, y + line.high - line.size)
+        at, gap = (self.left, y + line.size * 0.92), GAP * self.scale
+        marks += set_line(line.pieces, at, line.size, gap, self.room, self.palette.paper)
 
     def _bar(self, line: _TextLine, x: float, y: float) -> tuple[Area, Area]:
         """The cost of a box against its target: full at the target."""
@@ -241,7 +274,7 @@ class _Sheet(Record):
             box(x, y, wide * min(1, part), line.size, fill),
         )
 
-    def _markers(self, marks: list[Mark], one: BoxView, y: float) -> None:
+    def markers(self, marks: list[Mark], one: BoxView, y: float) -> None:
         """Draw the types of a box on their tracks."""
         for back in one.returns:
             track = self.view.tracks[back.track]
@@ -252,7 +285,7 @@ class _Sheet(Record):
 
     def foot(self, marks: list[Mark], y: float) -> float:
         """Draw the day of the sheet and what must be explained; return where the sheet ends."""
-        look, s = self.palette, max(self.scale, 0.72)
+        look, s = self.palette, max(self.scale, SMALLEST_HEAD)
         size = 24 * s
         y += 44 * s
         marks.append(Text(MARGIN, y, say.as_of(self.view), size, look.soft, look.paper))
@@ -264,7 +297,11 @@ class _Sheet(Record):
 
 def replaced(view: YearView) -> bool:
     """Say whether a sheet has to replace characters that the typeface lacks."""
-    from assistant.sheets.lettering import lacks
-
-    names = (view.shop, *(track.name for track in view.tracks), *(one.theme for one in view.boxes))
+    names = [view.shop, *(one.theme for one in view.boxes)]
+    if not view.quarter:
+        return any(map(lacks, (*names, *(track.name for track in view.tracks))))
+    for one in view.boxes:
+        names += one.others
+        for back in one.returns:
+            names += (view.tracks[back.track].name, *back.forms, *back.items)
     return any(map(lacks, names))

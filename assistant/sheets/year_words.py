@@ -62,21 +62,25 @@ def late(box: BoxView) -> str:
 
 
 def items(box: BoxView) -> str:
-    """Count the items of a box: "4 items", "4 of 5 items"."""
+    """Count the items of a box: "4 items", "4 of 5 items"; "" where its state says it."""
+    if box.state == "no items":
+        return ""
     if box.wanted:
         return f"{box.items} of {_plural(box.wanted, 'item')}"
-    return _plural(box.items, "item")
+    return _plural(box.items, "item") if box.items else "no items"
 
 
 def cost(box: BoxView, currency: str) -> str:
-    """Write what the items of a box cost against the target: "£9.30 of £11.00", "£9.30, 1 without
-    cost"; "" where nothing is known."""
-    if not box.items and box.target is None or box.items == box.uncosted and box.target is None:
-        return ""
-    text = money(box.cost, currency)
+    """Write what the items of a box cost against the target: "£9.30 of £11.00"; "" where neither
+    is known."""
     if box.target is not None:
-        text += f" of {money(box.target, currency)}"
-    return f"{text}, {box.uncosted} without cost" if box.uncosted else text
+        return f"{money(box.cost, currency)} of {money(box.target, currency)}"
+    return money(box.cost, currency) if box.items > box.uncosted else ""
+
+
+def uncosted(box: BoxView) -> str:
+    """Say of how many items no cost is known, "" for none."""
+    return f"{box.uncosted} without cost" if box.uncosted else ""
 
 
 def over(box: BoxView, currency: str) -> str:
@@ -94,7 +98,7 @@ def times(track: Track) -> str:
 
 
 def summary(view: YearView) -> tuple[str, str]:
-    """Count the boxes and items of a sheet, and write the usual cost of a box against the target."""
+    """Count the boxes and items of a sheet; write what a box costs on average, and the target."""
     boxes = [box for box in view.boxes if box.state != NO_BOX]
     counts = f"{_plural(len(boxes), 'box', 'boxes')}, "
     counts += _plural(sum(box.items for box in boxes), "item")
