@@ -18,7 +18,8 @@ from itertools import pairwise
 from assistant.planning.changes import profile_of
 from assistant.planning.deadlines import ship_date
 from assistant.planning.model import Item, Record, Shop
-from assistant.planning.rearranging import RUNNING, placed
+from assistant.planning.rearranging import RUNNING
+from assistant.planning.spread import boxes_between, placed
 
 BEAM = 100  # ways that are followed up from item to item
 YEARS = 3  # how many years ahead months are looked for
@@ -87,8 +88,9 @@ class _Weigher:
 
     def __init__(self, shop: Shop, staying: Sequence[Item], boxes: Sequence[str]) -> None:
         self._boxes = boxes
-        every = sorted({*boxes, *(box.id for box in shop.boxes)})
-        self._order = {id: n for n, id in enumerate(every)}
+        every = {*boxes, *(box.id for box in shop.boxes), *(item.box for item in staying)}
+        between = boxes_between(shop, min(every), max(every))
+        self._order = {id: n for n, id in enumerate(between)}
         self._kind_of = _kinds(shop)
         self._names = {(item.box, _plain(item.name)) for item in staying}
         self._rooms = _rooms(shop, boxes)

@@ -18,6 +18,7 @@ from assistant.planning.contents import contents
 from assistant.planning.deadlines import Deadline, by_key, deadlines
 from assistant.planning.model import Box, Change, Item, Put, Record, RecurringType, Remove, Shop
 from assistant.planning.shipping import ORDER, is_ordered
+from assistant.planning.spread import boxes_between, placed
 
 # The ledger marks of these box stages follow the contents when two boxes swap; those of packing,
 # counting and shipping belong to the month.
@@ -44,11 +45,19 @@ def swap(shop: Shop, first: str, second: str) -> tuple[Change, ...]:
 
 def move(shop: Shop, moves: Mapping[str, str]) -> tuple[Change, ...]:
     """Return the changes that put items (ids) into boxes (ids); boxes that the plan does not have
-    are made, and a type that was pinned to a box is pinned to where its item goes."""
+    are made, a type that was pinned to a box is pinned to where its item goes, and the item that
+    stands out in a box stays the one that does."""
     new = (box for box in dict.fromkeys(moves.values()) if find(shop.boxes, box) is None)
+    led = {item.box for item in shop.items if item.main and item.id not in moves}
+    items: list[Item] = []
+    for item in shop.items:
+        if item.id in moves:
+            box = moves[item.id]
+            items.append(replace(item, box=box, main=item.main and box not in led))
+            led.update({box} if item.main else ())
     return (
         *(Put(Box(id=box)) for box in new),
-        *(Put(replace(item, box=moves[item.id])) for item in shop.items if item.id in moves),
+        *(Put(item) for item in items),
         *_moved_pins(shop, moves),
     )
 
@@ -167,19 +176,9 @@ def closer(before: Shop, after: Shop) -> tuple[Closer, ...]:
 
 
 def _smallest(shop: Shop, kind: RecurringType) -> tuple[int, tuple[str, str]] | None:
-    """The smallest gap of a type, in boxes of the plan, and between which two it is."""
+    """The smallest gap of a type, in boxes, and between which two it is."""
     boxes = [item.box for item in placed(shop, kind)]
-    order = {id: n for n, id in enumerate(sorted({*boxes, *(box.id for box in shop.boxes)}))}
-    boxes.sort()
-    pairs = pairwise(boxes)
-    return min(((order[b] - order[a], (a, b)) for a, b in pairs), default=None)
-
-
-def placed(shop: Shop, kind: RecurringType) -> tuple[Item, ...]:
-    """The items of a recurring type, whatever the case and number of its name."""
-    wanted = _one(kind.name)
-    return tuple(item for item in shop.items if _one(item.type) == wanted)
-
-
-def _one(name: str) -> str:
-    return " ".join(name.casefold().split()).removesuffix("s")
+    if len(boxes) < 2:
+        return None
+    order = {id: n for n, id in enumerate(boxes_between(shop, boxes[0], boxes[-1]))}
+    return min((order[b] - order[a], (a, b)) for a, b in pairwise(boxes))

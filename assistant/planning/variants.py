@@ -145,7 +145,7 @@ def _items(shop: Shop, variant: Variant, sent: set[str], ordered: set[str]) -> t
     for item in shop.items:
         if item.id in ordered:
             found.setdefault(item.id, item)
-    return tuple(_named_apart(found.values()))
+    return tuple(_one_main(_named_apart(found.values())))
 
 
 def _with_known_supplier(shop: Shop, item: Item) -> Item:
@@ -160,6 +160,14 @@ def _named_apart(items: Iterable[Item]) -> Iterator[Item]:
         name = next(one for one in names if (item.box, variant_id(one)) not in taken)
         taken.add((item.box, variant_id(name)))
         yield item if name == item.name else replace(item, name=name)
+
+
+def _one_main(items: Iterable[Item]) -> Iterator[Item]:
+    """The items, at most one of a box standing out."""
+    led: set[str] = set()
+    for item in items:
+        yield replace(item, main=False) if item.main and item.box in led else item
+        led.update({item.box} if item.main else ())
 
 
 def _boxes(shop: Shop, variant: Variant, sent: set[str], held: set[str]) -> tuple[Box, ...]:

@@ -2,8 +2,8 @@
 
 Knows: which records a request changes and when it must be refused. Must not know: how a sentence
 is written (replies/plan) or how a date is worked back (planning/deadlines). Invariants: a box that
-has shipped stays as it was; names are unique within a box; a refusal changes nothing; every reply
-to a change names the date that follows.
+has shipped stays as it was; a swap, and what touches an order, is done once it was shown; names are
+unique within a box; a refusal changes nothing; every reply to a change names the date that follows.
 """
 
 from typing import Any
@@ -15,8 +15,10 @@ from assistant.conversation.handle import dates
 from assistant.conversation.handle.asked import Asked, Handler
 from assistant.conversation.handle.named import add_supplier, nearly, supplier_name
 from assistant.conversation.handle.outcomes import about, answer, changed, fresh_id
+from assistant.conversation.handle.previewing import as_done, closer_line, effect_lines, preview
 from assistant.conversation.messages import Button, Outcome
 from assistant.conversation.replies import plan as say
+from assistant.conversation.replies import rearranging as say_moves
 from assistant.conversation.replies.plain import box_name
 from assistant.conversation.requests import (
     AddItem,
@@ -27,13 +29,13 @@ from assistant.conversation.requests import (
     SetTheme,
     SwapBoxes,
 )
+from assistant.planning import rearranging
 from assistant.planning.cautions import kinds
 from assistant.planning.changes import apply, find, profile_of
-from assistant.planning.model import Box, Change, Item, Put, Remove, Shop
+from assistant.planning.model import Box, Item, Put, Shop
+from assistant.planning.shipping import is_ordered
 
-# The ledger marks of these box stages follow the contents when two boxes swap; those of packing,
-# counting and shipping belong to the month.
-FOLLOW_CONTENTS = ("theme", "photo", "card")
+OFFERED = 3  # boxes that are offered in place of one that has shipped
 
 
 def set_theme(shop: Shop, request: SetTheme, asked: Asked) -> Outcome:
@@ -67,7 +69,7 @@ def add_item(shop: Shop, request: AddItem, asked: Asked) -> Outcome:
         changes = (*changes, Put(Box(id=box)))
     item = _with_facts(shop, Item(id="", box=box, name=""), said, supplier)
     item = replace(item, id=fresh_id(apply(shop, changes), asked))
-    changes = (*changes, Put(item))
+    changes = (*changes, Put(item), *one_main(shop, item))
     after = apply(shop, changes)
     first = (
         say.added(box, say.in_one_line(_facts(after, item)), asked.today),
@@ -97,7 +99,7 @@ def change_item(shop: Shop, request: ChangeItem, asked: Asked) -> Outcome:
     if new == item:
         text = say.nothing_new(say.in_one_line(_facts(shop, item)))
         return answer(asked, (text,), talk=talk, stands=True)
-    changes = (*changes, Put(new))
+    changes = (*changes, Put(new), *one_main(shop, new))
     after = apply(shop, changes)
     what = say.differences(_facts(shop, item), _facts(after, new))
     first = (
@@ -111,7 +113,8 @@ def change_item(shop: Shop, request: ChangeItem, asked: Asked) -> Outcome:
 
 
 def move_item(shop: Shop, request: MoveItem, asked: Asked) -> Outcome:
-    """Move an item to another box; what was done for it stays done."""
+    """Move an item to another box; what was done for it stays done. What it does is shown first
+    where the item is ordered."""
     item = find(shop.items, request.item)
     if item is None:
         return _gone(asked)
@@ -119,70 +122,117 @@ def move_item(shop: Shop, request: MoveItem, asked: Asked) -> Outcome:
         text = say.in_it_already(item.name, item.box, asked.today)
         talk = about(asked, item=item.id, box=item.box)
         return answer(asked, (text,), talk=talk, stands=True)
-    if refusal := shipped_already(shop, asked, item.box, request.box):
+    if refusal := _cannot_move(shop, item, request.box, asked):
         return refusal
-    if item_named(shop, request.box, item.name):
-        text = say.twice_moved(item.name, request.box, asked.today)
-        return answer(asked, (text,), (how_is(request.box, asked),))
-    changes: tuple[Change, ...] = (Put(replace(item, box=request.box)),)
-    if find(shop.boxes, request.box) is None:
-        changes = (Put(Box(id=request.box)), *changes)
+    changes = rearranging.move(shop, {item.id: request.box})
     after = apply(shop, changes)
+    what = say_moves.move(item.name, request.box, asked.today)
+    if is_ordered(shop, item, asked.today) and not request.sure:
+        says = sentences.move(shop, item.id, request.box)
+        return preview(shop, after, what, says, asked)
     lines = (
         say.moved(item.name, item.box, request.box, asked.today),
+        *(effect_lines(shop, after, asked) if request.sure else ()),
         *dates.item_lines(after, item.id, asked.today, before=shop),
+        "" if request.sure else closer_line(shop, after, asked),
     )
     talk = about(asked, item=item.id, box=request.box)
     buttons = _after_item(after, replace(item, box=request.box), asked)
-    return changed(shop, asked, changes, lines, buttons, talk=talk, brief=lines[:1])
+    outcome = changed(shop, asked, changes, lines, buttons, talk=talk, brief=lines[:1])
+    return as_done(outcome, what) if request.sure else outcome
 
 
 def drop_item(shop: Shop, request: DropItem, asked: Asked) -> Outcome:
-    """Take an item out of the plan, with its lines of the ledger."""
+    """Take an item out of the plan, with its lines of the ledger. What it does is shown first
+    where the item is ordered."""
     item = find(shop.items, request.item)
     if item is None:
         return _gone(asked)
     if refusal := shipped_already(shop, asked, item.box):
         return refusal
-    marks = tuple(mark for mark in shop.ledger if mark.id.startswith(f"{item.id}/"))
-    changes = (Remove("items", item.id), *(Remove("ledger", mark.id) for mark in marks))
-    ordered = any(mark.id == f"{item.id}/order" and mark.state == "done" for mark in marks)
+    changes = rearranging.drop(shop, (item.id,))
+    after = apply(shop, changes)
+    ordered = is_ordered(shop, item, asked.today)
+    what = say_moves.drop(item.name, item.box, asked.today)
+    if ordered and not request.sure:
+        return preview(shop, after, what, sentences.drop(shop, item.id), asked)
     lines = (
         say.dropped(item.name, item.box, asked.today),
         say.was_ordered(supplier_name(shop, item.supplier)) if ordered else "",
-        *dates.box_lines(apply(shop, changes), item.box, asked.today),
+        *(effect_lines(shop, after, asked)[1:2] if request.sure else ()),
+        *dates.box_lines(after, item.box, asked.today),
     )
     talk, buttons = about(asked, item="", box=item.box), (how_is(item.box, asked),)
-    return changed(shop, asked, changes, lines, buttons, talk=talk, brief=lines[:2])
+    outcome = changed(shop, asked, changes, lines, buttons, talk=talk, brief=lines[:2])
+    return as_done(outcome, what) if request.sure else outcome
 
 
 def swap_boxes(shop: Shop, request: SwapBoxes, asked: Asked) -> Outcome:
-    """Swap what two boxes hold; their months and ship dates stay."""
+    """Swap what two boxes hold, once what it does was shown; months and ship dates stay."""
     pair = request.first, request.second
     if pair[0] == pair[1]:
         return answer(asked, (say.same_box(pair[0], asked.today),))
-    if refusal := shipped_already(shop, asked, *pair):
+    if refusal := _cannot_swap(shop, pair, asked):
         return refusal
-    first, second = (find(shop.boxes, id) or Box(id=id) for id in pair)
-    inside = {id: [item for item in shop.items if item.box == id] for id in pair}
-    if not any((first.theme, second.theme, *inside.values())):
+    held = any(item.box in pair for item in shop.items)
+    if not held and not any(box.theme for box in shop.boxes if box.id in pair):
         return answer(asked, (say.both_empty(*pair, asked.today),))
-    changes = (
-        Put(replace(first, theme=second.theme)),
-        Put(replace(second, theme=first.theme)),
-        *(Put(replace(item, box=second.id)) for item in inside[first.id]),
-        *(Put(replace(item, box=first.id)) for item in inside[second.id]),
-        *_swapped_marks(shop, first.id, second.id),
-    )
+    changes = rearranging.swap(shop, *pair)
     after = apply(shop, changes)
-    counts = len(inside[second.id]), len(inside[first.id])
+    what = say_moves.swap(*pair, asked.today)
+    if not request.sure:
+        return preview(shop, after, what, sentences.swap(*pair), asked)
     lines = (
-        *say.swapped(*pair, counts, asked.today),
+        say_moves.swapped(*pair, asked.today),
+        *effect_lines(shop, after, asked),
         dates.tightest_of(after, pair, asked.today),
-        *dates.moves(shop, after, asked.today),
     )
     buttons, talk = tuple(how_is(id, asked) for id in pair), about(asked, item="", box=pair[0])
-    return changed(shop, asked, changes, lines, buttons, talk=talk, brief=lines[:2])
+    outcome = changed(shop, asked, changes, lines, buttons, talk=talk, brief=lines[:2])
+    return as_done(outcome, what)
+
+
+def _cannot_swap(shop: Shop, pair: tuple[str, str], asked: Asked) -> Outcome | None:
+    """The refusal to swap with a box that has shipped, with those that can be swapped."""
+    for box in pair:
+        on = dates.shipped(shop, box, asked.today)
+        if on and find(shop.boxes, box) is None:
+            return shipped_already(shop, asked, box)
+        if on:
+            able = to_come(shop, asked, first=pair)[:2]
+            text = say_moves.sent_swap(box, on, able, asked.today)
+            return answer(asked, (text,), _swap_button(able[0], able[1], asked) if able[1:] else ())
+    return None
+
+
+def _swap_button(first: str, second: str, asked: Asked) -> tuple[Button, ...]:
+    label = say_moves.title(say_moves.swap(first, second, asked.today))
+    return (Button(label, sentences.swap(first, second)),)
+
+
+def _cannot_move(shop: Shop, item: Item, box: str, asked: Asked) -> Outcome | None:
+    """The refusal to move an item out of or into a box that has shipped, or to where an item of
+    its name is."""
+    if on := dates.shipped(shop, item.box, asked.today):
+        return answer(asked, (say_moves.all_sent(item, on, asked.today),))
+    if on := dates.shipped(shop, box, asked.today):
+        able = [id for id in to_come(shop, asked) if id != item.box][:OFFERED]
+        text = say_moves.sent_target(item.name, box, on, able, asked.today)
+        buttons = (
+            Button(f"To {box_name(id, asked.today)}", sentences.move(shop, item.id, id))
+            for id in able
+        )
+        return answer(asked, (text,), buttons)
+    if item_named(shop, box, item.name):
+        text = say.twice_moved(item.name, box, asked.today)
+        return answer(asked, (text,), (how_is(box, asked),))
+    return None
+
+
+def to_come(shop: Shop, asked: Asked, first: tuple[str, ...] = ()) -> list[str]:
+    """The boxes of the plan that can still change, by month; of `first` before all others."""
+    coming = (box.id for box in shop.boxes if not dates.shipped(shop, box.id, asked.today))
+    return sorted(coming, key=lambda id: (id not in first, id))
 
 
 def item_named(shop: Shop, box: str, name: str) -> Item | None:
@@ -236,6 +286,9 @@ def _with_facts(shop: Shop, item: Item, said: ItemFacts, supplier: str) -> Item:
         "made_in": said.made_in,
         "type": said.type,
         "form": said.form,
+        "grams": said.grams,
+        "mm": said.mm,
+        "main": said.main,
     }
     new = {field: value for field, value in fields.items() if value not in (None, "")}
     if said.currency:
@@ -245,6 +298,14 @@ def _with_facts(shop: Shop, item: Item, said: ItemFacts, supplier: str) -> Item:
 
 def _facts(shop: Shop, item: Item) -> dict[str, str]:
     return say.facts(item, supplier_name(shop, item.supplier), profile_of(shop).currency)
+
+
+def one_main(shop: Shop, item: Item) -> tuple[Put, ...]:
+    """Return the changes by which no other item of its box stands out, where this one does."""
+    if not item.main:
+        return ()
+    others = (one for one in shop.items if one.box == item.box and one.main and one.id != item.id)
+    return tuple(Put(replace(one, main=False)) for one in others)
 
 
 def _new_kinds(old: Item, new: Item) -> tuple[str, ...]:
@@ -266,20 +327,6 @@ def _after_item(shop: Shop, item: Item, asked: Asked) -> tuple[Button, ...]:
     rescue = dates.rescue_button(shop, item.id, asked.today)
     why = Button("Why that day", sentences.why(shop, item=item.id))
     return (why, rescue) if rescue else (why,)
-
-
-def _swapped_marks(shop: Shop, first: str, second: str) -> tuple[Change, ...]:
-    """Return the changes that make the marks of the contents change places."""
-    changes: list[Change] = []
-    for stage in FOLLOW_CONTENTS:
-        keys = f"{first}/{stage}", f"{second}/{stage}"
-        marks = tuple(find(shop.ledger, key) for key in keys)
-        for key, mark in zip(keys, reversed(marks), strict=True):
-            if mark is not None:
-                changes.append(Put(replace(mark, id=key)))
-            elif find(shop.ledger, key) is not None:
-                changes.append(Remove("ledger", key))
-    return tuple(changes)
 
 
 HANDLERS: dict[type, Handler] = {

@@ -7,6 +7,7 @@ example that works; nothing here ends in an exclamation mark.
 
 from collections.abc import Iterable, Mapping
 from datetime import date
+from decimal import Decimal
 
 from assistant.conversation.replies.plain import (
     MONTHS,
@@ -22,6 +23,7 @@ from assistant.planning.model import Item, Lead
 from assistant.scheduling.countries import country_name
 
 HEAD = ("name", "supplier")
+LOST = ("main",)  # facts that can be taken back without others in their place
 NAME = 40  # characters of a name that a phone shows on one line
 THEME = 120
 
@@ -36,6 +38,19 @@ def lead(value: Lead) -> str:
     if value.unit == "calendar" and value.days and value.days % 7 == 0:
         return plural(value.days // 7, "week")
     return plural(value.days, f"{value.unit} day")
+
+
+def weight(grams: int) -> str:
+    """Write a weight: "180 g", "1.25 kg"."""
+    if abs(grams) < 1000:
+        return f"{grams} g"
+    text = f"{Decimal(grams) / 1000:f}"
+    return f"{text.rstrip('0').rstrip('.') if '.' in text else text} kg"
+
+
+def size(mm: tuple[int, int, int]) -> str:
+    """Write a size: "210 x 148 x 12 mm"."""
+    return f"{' x '.join(map(str, mm))} mm"
 
 
 # --- themes ---------------------------------------------------------------------------------
@@ -67,6 +82,11 @@ def facts(item: Item, supplier: str, currency: str) -> dict[str, str]:
         "made": f"made in {country_name(item.made_in) or item.made_in}" if item.made_in else "",
         "type": f"type {name(item.type)}" if item.type else "",
         "form": f"form {name(item.form)}" if item.form else "",
+        "grams": weight(item.grams) if item.grams else "",
+        "mm": size(item.mm) if item.mm else "",
+        "minimum": f"minimum {item.minimum:,}" if item.minimum else "",
+        "case": f"cases of {item.case_pack:,}" if item.case_pack else "",
+        "main": "the main item" if item.main else "",
     }
     return {fact: text for fact, text in pieces.items() if text}
 
@@ -83,7 +103,7 @@ def differences(old: Mapping[str, str], new: Mapping[str, str]) -> tuple[str, ..
         f"{'now ' if fact == 'name' else ''}{text}{f', was {old[fact]}' if fact in old else ''}"
         for fact, text in new.items()
         if text != old.get(fact)
-    )
+    ) + tuple(f"no longer {old[fact]}" for fact in LOST if fact in old and fact not in new)
 
 
 def added(box: str, item: str, today: date) -> str:
@@ -186,15 +206,6 @@ def was_ordered(supplier: str) -> str:
 
 
 # --- swaps ----------------------------------------------------------------------------------
-
-
-def swapped(first: str, second: str, counts: tuple[int, int], today: date) -> tuple[str, ...]:
-    """Say what two boxes hold after a swap, `counts` items each."""
-    names = box_name(first, today), box_name(second, today)
-    return (
-        f"Swapped {names[0]} and {names[1]}: themes and items. Ship dates stay.",
-        f"{names[0]} has {plural(counts[0], 'item')} now, {names[1]} {counts[1]}.",
-    )
 
 
 def same_box(box: str, today: date) -> str:

@@ -35,7 +35,7 @@ from assistant.conversation.understand.thoughts import LONGEST, idea_of
 from assistant.conversation.understand.unclear import Unclear
 from assistant.conversation.understand.unread import NO_ANSWERS, or_an_idea, slipped, thought
 from assistant.conversation.understand.words import Line, clean
-from assistant.conversation.year_requests import LeaveSitting, ShowPrompts, SkipBox
+from assistant.conversation.year_requests import FindOffers, LeaveSitting, ShowPrompts, SkipBox
 from assistant.planning.changes import find
 from assistant.planning.model import Shop, Talk
 
@@ -60,7 +60,7 @@ _THANKS = (
 )
 _NEVER_YES = ("Idea: ", "help", leave_as_it_is())  # how choices begin that "yes" cannot mean
 
-_LISTS = ListIdeas | ShowPrompts | WhatIsDue | WhatIsLate
+_LISTS = FindOffers | ListIdeas | ShowPrompts | WhatIsDue | WhatIsLate
 Understood = tuple[Request, ...] | Question
 
 

@@ -232,5 +232,7 @@ SHORTHAND: dict[str, str] = {
     "<must>": "[ must| do| should| shall| can| need| have| does| is| will| would| are]"
     "[ i| we| you| it][ need| have| got][ to]",
     "<us>": "[ subscribers| subs| boxes| members| of us]",
+    "<at-once>": "(now|at once|right away|straight away|anyway)",
+    "<all-of>": "(everything|all|all items|all the items|every item|anything)",
     "<before>": " (packing|shipping|ordering|the order|the sample|pack|ship|order|sample)",
 }

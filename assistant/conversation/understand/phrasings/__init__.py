@@ -16,16 +16,17 @@ from assistant.conversation.understand.phrasings import (
     suppliers,
     talking,
     types,
+    variants,
 )
 from assistant.conversation.understand.reading import Kind, Phrasing, Table
 
-_YEAR = (sitting, types, contents, sheet, rearranging)
+_YEAR = (sitting, types, contents, sheet, rearranging, variants)
 _ROOMS = (talking, answers, nudging, shop, *_YEAR, plan, suppliers)
 SPOKEN: tuple[Phrasing, ...] = (
     *(row for room in _ROOMS for row in room.TABLE),
     *(row for room in _ROOMS for row in room.HALVES),
 )
-PHRASINGS: tuple[Phrasing, ...] = (*exact.TABLE, *SPOKEN)
+PHRASINGS: tuple[Phrasing, ...] = (*exact.TABLE, *rearranging.EXACT, *variants.EXACT, *SPOKEN)
 KINDS: dict[str, Kind] = dict(kinds.KINDS)
 for room in _YEAR:
     KINDS.update(room.KINDS)

@@ -1,7 +1,156 @@
-"""Ways to say what belongs to rearranging."""
+"""Ways to say that several items move, that a supplier goes, and that a thing is done at once.
 
-from assistant.conversation.understand.reading import Kind, Phrasing
+Knows: requests of rearranging. Must not know: how a line is matched. Invariants: the sentences of
+buttons (EXACT) stand before all others; words that only look like one of these are left to the
+other phrasings; each example is understood as its row.
+"""
 
-KINDS: dict[str, Kind] = {}
-TABLE: tuple[Phrasing, ...] = ()
+from assistant.conversation.requests import DropItem, MoveItem, SwapBoxes
+from assistant.conversation.sentences.rearranging import quoted
+from assistant.conversation.understand.context import Context
+from assistant.conversation.understand.names import known_item, supplier_id
+from assistant.conversation.understand.reading import Built, Kind, Phrasing
+from assistant.conversation.understand.several import Months, items_by_ref, read_items, read_months
+from assistant.conversation.understand.unclear import Unclear
+from assistant.conversation.understand.words import tidy
+from assistant.conversation.year_requests import DropSupplier, MoveToMonths
+
+
+def _exact_supplier(text: str, c: Context) -> str | None:
+    said = text.strip()
+    return next((one.id for one in c.shop.suppliers if quoted(one.name) == said), None)
+
+
+def _no_item(text: str, c: Context) -> str | Unclear | None:
+    """A supplier, where the words are no item's."""
+    return None if known_item(text, c) else supplier_id(tidy(text), c)
+
+
+KINDS: dict[str, Kind] = {
+    "itemrefs": Kind(r"[0-9a-f]{8}(?: [0-9a-f]{8})*", items_by_ref),
+    "items": Kind(r".{1,80}?", read_items),
+    "somemonths": Kind(r"[a-z][a-z0-9'/&,. \-\u2013]{1,60}?", read_months),
+    "quotedsupplier": Kind(r'".+"', _exact_supplier),
+    "onlysupplier": Kind(r"[^:;]{1,80}?", _no_item),
+}
+
+
+def _several(_c: Context, items: tuple[str, ...], months: Months) -> Built:
+    """Several items or several months: one item that moves to one month is a plain move."""
+    return None if len(items) == len(months) == 1 else MoveToMonths(items, months)
+
+
+def _swap_now(_c: Context, first: str, second: str) -> Built:
+    same = first == second
+    return Unclear("both are the same box") if same else SwapBoxes(first, second, sure=True)
+
+
+EXACT: tuple[Phrasing, ...] = (
+    Phrasing(
+        "swap now",
+        "swap {first:id} and {second:id} now",
+        _swap_now,
+        "a swap",
+        "swap 2027-03 and 2027-05 now",
+    ),
+    Phrasing(
+        "move now",
+        "move {item:exactitem} to {box:id} now",
+        lambda _c, item, box: MoveItem(item, box, sure=True),
+        "a move",
+        "move field notebook for 2027-03 to 2027-05 now",
+    ),
+    Phrasing(
+        "drop now",
+        "drop {item:exactitem} now",
+        lambda _c, item: DropItem(item, sure=True),
+        "an item to drop",
+        "drop field notebook for 2027-03 now",
+    ),
+    Phrasing(
+        "move items",
+        "move items {items:itemrefs} to {months:somemonths} now",
+        lambda _c, items, months: MoveToMonths(items, months, sure=True),
+        "items to move",
+        "move items c0acbfa2 to September, October or November now",
+    ),
+    Phrasing(
+        "move items",
+        "move items {items:itemrefs} to {months:somemonths}",
+        lambda _c, items, months: MoveToMonths(items, months),
+        "items to move",
+        "move items c0acbfa2 to September, October or November",
+    ),
+    Phrasing(
+        "drop supplier",
+        "drop everything from {supplier:quotedsupplier} now",
+        lambda _c, supplier: DropSupplier(supplier, sure=True),
+        "a supplier to drop",
+        'drop everything from "Aldermoor" now',
+    ),
+    Phrasing(
+        "drop supplier",
+        "drop everything from {supplier:quotedsupplier}",
+        lambda _c, supplier: DropSupplier(supplier),
+        "a supplier to drop",
+        'drop everything from "Aldermoor"',
+    ),
+)
+
+TABLE: tuple[Phrasing, ...] = (
+    Phrasing(
+        "swap now",
+        """
+        (swap|exchange|switch) {first:box} (and|with|for) {second:box} <at-once>
+        """,
+        _swap_now,
+        "a swap of {first} and {second}",
+        "swap March and May now",
+    ),
+    Phrasing(
+        "move now",
+        """
+        (move|shift|push) {item:knownitem} (to|into) {box:month} <at-once>
+        """,
+        lambda _c, item, box: MoveItem(item, box, sure=True),
+        "a move of {item} to {box}",
+        "move the notebook to May now",
+    ),
+    Phrasing(
+        "drop now",
+        """
+        (drop|remove|delete|cut) {item:knownitem} <at-once>
+        """,
+        lambda _c, item: DropItem(item, sure=True),
+        "an item to drop, {item}",
+        "drop the notebook now",
+    ),
+    Phrasing(
+        "move several",
+        """
+        (move|shift|push|put) {items:items} (to|into|in|over to) {months:somemonths}[ instead]
+        """,
+        _several,
+        "a move of {items} to {months}",
+        "move the pins to autumn",
+    ),
+    Phrasing(
+        "drop supplier",
+        """
+        (drop|cut|remove|cancel) {supplier:supplierid} (everywhere|altogether|completely|entirely)
+        (drop|cut|remove|delete|cancel) <all-of> (from|by|of) {supplier:supplierid}[ everywhere]
+        (drop|cut|remove|cancel) [the ]supplier {supplier:supplierid}[ everywhere]
+        (drop|cut|remove|cancel) all {supplier:supplierid} (items|things|products|goods|stuff)
+        take <all-of> (from|by|of) {supplier:supplierid} out[ of the plan| of the year]
+        (stop buying|buy nothing more|buy nothing|no more orders) from {supplier:supplierid}
+        (drop|cut|remove|cancel) {supplier:onlysupplier} (from|out of) the (plan|year)
+        take {supplier:onlysupplier} out of the (plan|year)
+        (drop|cut|remove|cancel) {supplier:onlysupplier}
+        """,
+        lambda _c, supplier: DropSupplier(supplier),
+        "a supplier to drop, {supplier}",
+        "drop Aldermoor everywhere",
+    ),
+)
+
 HALVES: tuple[Phrasing, ...] = ()
