@@ -50,6 +50,7 @@ from tests.conversation.meant import (
     supplier,
 )
 from tests.conversation.utterances_plan import IDEAS, PLAN
+from tests.conversation.utterances_sitting import SITTING
 
 SUPPLIERS: list[tuple[str, Request]] = [
     ("Hangfeng transit time is 5 weeks by sea", supplier("Hangfeng", transit_days=35)),
@@ -324,7 +325,7 @@ TALKING: list[tuple[str, Request]] = [
     ("leave it out", LeaveOut()),
 ]
 
-TABLE = [*IDEAS, *PLAN, *SUPPLIERS, *OUR_SHOP, *ANSWERS, *NUDGES, *TALKING]
+TABLE = [*IDEAS, *PLAN, *SUPPLIERS, *OUR_SHOP, *ANSWERS, *NUDGES, *TALKING, *SITTING]
 
 # Said in a chat that has shown one deadline only (ONE).
 ALONE: list[tuple[str, Request]] = [

@@ -12,6 +12,7 @@ from assistant.conversation.replies.plain import MONTHS, box_name, day, listed, 
 from assistant.planning.model import Idea, IdeaState
 
 ONE = 160  # characters of an idea that an acknowledgement shows
+SOURCE = 20  # characters of who suggested it in a line of a list
 LINE = 60  # characters of an idea that a line of a list shows
 HEADINGS: dict[IdeaState, str] = {
     "waiting": "Ideas",
@@ -72,7 +73,9 @@ def line(number: int, idea: Idea, today: date, shown_months: Sequence[int]) -> s
     when = "" if tuple(shown_months) == idea.months or not idea.months else months(idea.months)
     where = f"in {box_name(idea.box, today)}" if idea.state == "used" and idea.box else when
     picture = "picture" if idea.photo else ""
-    notes = ", ".join(part for part in (where, picture) if part)
+    whose = f"from {short(idea.source, SOURCE)}" if idea.source and idea.votes else ""
+    votes = plural(idea.votes, "vote") if idea.votes else ""
+    notes = ", ".join(part for part in (where, whose, votes, picture) if part)
     return f"{number}. {short(idea.text, LINE)}{f' ({notes})' if notes else ''}"
 
 
@@ -96,6 +99,7 @@ def whole(idea: Idea, by: str, on: date, today: date) -> tuple[str, ...]:
         idea.link if idea.link and idea.link not in idea.text else "",
         f"For {months(idea.months)}." if idea.months else "",
         f"{when}{f', from {short(idea.source, LINE)}' if idea.source else ''}.",
+        f"{plural(idea.votes, 'vote')} of subscribers." if idea.votes else "",
         f"Used in {box_name(idea.box, today)}." if idea.state == "used" and idea.box else "",
         "Let go." if idea.state == "let go" else "",
     )

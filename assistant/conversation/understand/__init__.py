@@ -53,7 +53,8 @@ _MORE = "more|more ideas|show more|show me more|the rest|next ones|the next ones
 _YES = "yes|y|yes please|yep|yeah|ok|okay|sure|do it|go ahead"
 _NO = "no|n|no thanks|nope|never mind|cancel|leave it|don't|stop|forget it"
 _NO = f"{_NO}|{leave_as_it_is()}"
-_STOP = "stop|cancel|never mind|forget it"
+_STOP = "stop|cancel|never mind|forget it"  # said to the sitting's question
+_PASS = "skip it|skip this|skip this one|skip that|next|next one|next please|pass|not now|none"
 _THANKS = (
     "thanks|thank you|thank you very much|thanks a lot|many thanks|cheers|ta|thx|great|good|cool"
     "|perfect|lovely|nice|well done|bye|goodbye|good night"
@@ -108,6 +109,8 @@ def _answer(said: str, c: Context) -> Understood | None:
         return _numbered(int(low.rstrip(".)")), c)
     if low in _MORE.split("|") and c.talk.options and _FROM.fullmatch(c.talk.options[-1]):
         return _chosen(c.talk.options[-1], c)
+    if asks_theme(c.talk) and low in (*_STOP.split("|"), *_PASS.split("|"), *_NO.split("|")):
+        return (LeaveSitting() if low in _STOP.split("|") else SkipBox(c.talk.sitting),)
     shown = c.talk.options[-1:] == (leave_as_it_is(),)  # what something would do
     draft = find(c.shop.drafts, c.talk.id) if c.talk.id and not shown else None
     if low in _YES.split("|"):
@@ -118,11 +121,7 @@ def _answer(said: str, c: Context) -> Understood | None:
         return None
     if shown or low == leave_as_it_is():
         return Question("Left as it was: nothing was changed.")
-    if draft:
-        return (LeaveOut(),)
-    if asks_theme(c.talk):
-        return (LeaveSitting() if low in _STOP.split("|") else SkipBox(c.talk.sitting),)
-    return Question("All right, nothing was changed.")
+    return (LeaveOut(),) if draft else Question("All right, nothing was changed.")
 
 
 def _numbered(number: int, c: Context) -> Understood:
@@ -244,7 +243,7 @@ def _one(text: str, line: Line, c: Context) -> Understood:
         return parts
     if found is not None and isinstance(found[1], Question):
         return or_an_idea(line, found[1]) if _is_loose(found[0]) else found[1]
-    other = slipped(line, c) or thought(text, line, c)
+    other = slipped(line, c) or thought(text, line, c, awaited=asks_theme(c.talk))
     other = or_a_theme(other, line, c)
     return other if isinstance(other, Question) else (other,)
 

@@ -13,7 +13,7 @@ from assistant.conversation.replies.plain import MONTHS, box_name, short
 from assistant.conversation.requests import KeepIdea, Question, Request, SetTheme
 from assistant.conversation.sentences import keep_idea, set_theme
 from assistant.conversation.sentences.sitting import asks_theme
-from assistant.conversation.understand.boxes import BOX, read_coming_box
+from assistant.conversation.understand.boxes import BOX, ID, read_coming_box
 from assistant.conversation.understand.context import Context
 from assistant.conversation.understand.phrasings import TABLE
 from assistant.conversation.understand.reading import read
@@ -23,6 +23,7 @@ LONGEST = 60  # characters of words that are taken for a theme without being cal
 MOST = 200  # characters of a theme
 _APART = re.compile(rf"\s*[;,]\s*(?:and |then )?(?=(?:for )?{BOX}\b)|\s*\n\s*", re.IGNORECASE)
 _PLAINLY = re.compile(r"[;\n]")  # parts that are plainly parted
+_BY_ID = re.compile(rf"{ID} theme: ")
 _PART = re.compile(
     rf"(?:and |then |for )*(?P<box>{BOX})(?P<says>(?:'s)? theme(?: is)?:?|:| -| =|)"
     r" ?(?<=[ :])(?P<theme>(?!theme\b)\S.*)",
@@ -58,12 +59,14 @@ def themes_by_month(said: str, c: Context) -> Said | None:
     if not c.talk.sitting:
         return None
     parts = [part for part in _APART.split(said) if part.strip()]
-    if len(parts) < 2 and not asks_theme(c.talk):
+    if not parts or (len(parts) == 1 and not asks_theme(c.talk)):
         return None
     found = [_theme_in(part, c) for part in parts]
     themes = [one for one in found if one is not None]
     if len(themes) < len(parts) or len({one.box for one, _ in themes}) < len(parts):
         return None
+    if _BY_ID.match(parts[0]) and not all(map(_BY_ID.match, parts)):
+        return None  # one theme, as a button says it
     if len(parts) == 1 and _is_one_name(parts[0], themes[0][0]):
         return _month_or_name(parts[0], themes[0][0], c)
     too_long = next((one for one, _ in themes if len(one.theme) > MOST), None)
@@ -150,10 +153,9 @@ def or_a_theme(other: Request | Question, line: Line, c: Context) -> Request | Q
     if line.asks or other.link or elsewhere or not looks_like_theme(other.text):
         return other
     theme = other.text.strip("\"' .,;")
-    return SetTheme(_has_it(theme, box[:4], c) or box, theme, taken_for_one=True)
-
-
-def _has_it(theme: str, year: str, c: Context) -> str:
-    """The box of a year that has this very theme: words sent twice are no second theme."""
-    same = (one.id for one in c.shop.boxes if one.id[:4] == year and fold(one.theme) == fold(theme))
-    return next(same, "")
+    # Words sent twice are no second theme: the box that has them has them already.
+    inside = (one for one in c.shop.boxes if one.id[:4] == box[:4])
+    same = next((one for one in inside if fold(one.theme) == fold(theme)), None)
+    if same is not None:
+        return SetTheme(same.id, same.theme, taken_for_one=True)
+    return SetTheme(box, theme, taken_for_one=True)

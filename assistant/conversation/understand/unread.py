@@ -87,8 +87,9 @@ def _did_you_mean(line: Line, fixed: Line, meant: Request | Question) -> Questio
 # --- no phrasing at all ---------------------------------------------------------------------
 
 
-def thought(text: str, line: Line, c: Context) -> Request | Question:
-    """A thought that is kept, or a question where the words look like something else."""
+def thought(text: str, line: Line, c: Context, *, awaited: bool = False) -> Request | Question:
+    """A thought that is kept, or a question where the words look like something else. `awaited`:
+    words of any kind were asked for, so that those of commands are no reason to doubt."""
     if not re.search(r"\w\w", line.written):
         return _nothing_read()
     day = read_day(line.plain, c.today) if len(line.words) <= 5 else None
@@ -103,7 +104,8 @@ def thought(text: str, line: Line, c: Context) -> Request | Question:
         return not_understood(line, f'I read "{first}", but not the rest of it.', idea=True)
     if len(line.words) <= 3 and (item := known_item(line.written, c)):
         return _about_item(line, item, c)
-    if len(line.words) <= 12 and (_like_a_command(line) or _likest(line, ALIKE)):
+    like = (not awaited and _like_a_command(line)) or _likest(line, ALIKE)
+    if len(line.words) <= 12 and like:
         return not_understood(line, f'I am not sure what "{short(line.written, 40)}" means.', True)
     found = idea_of(text)
     if isinstance(found, Unclear):

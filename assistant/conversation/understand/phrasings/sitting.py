@@ -56,6 +56,7 @@ KINDS: dict[str, Kind] = {
     "wanted": Kind(r".{1,80}?", named_idea),
     "knownidea": Kind(r".{1,80}?", lambda text, c: _known(named_idea(text, c))),
     "subscriber": Kind(r"[^:;,]{1,40}?", one_who_suggests),
+    "whose": Kind(r"[^:;,]{1,40}?'s", lambda text, c: one_who_suggests(text[:-2], c)),
     "anyone": Kind(r"[^:;]{1,40}?", _anyone),
     "schooltime": Kind(
         rf"(?:(?:{_SEASON}) )?(?:school (?:holidays?|break)|half[ -]?term)"
@@ -223,9 +224,10 @@ TABLE: tuple[Phrasing, ...] = (
     _row(
         "skip",
         """
-        (skip|pass on|leave out) {box:month}[ for now| for later| for today]
+        skip[ this box| this month| for now| one]
+        skip {box:box}[ for now| for later| for today]
+        (pass on|leave out) {box:month}[ for now| for later| for today]
         leave {box:month} (open|for later|for now)
-        skip[ it| this| this one| that| this box| this month| for now| one]
         """,
         _skip,
         "a box to skip",
@@ -234,7 +236,7 @@ TABLE: tuple[Phrasing, ...] = (
     ),
     _row(
         "skip",
-        "(pass|next one|none of these|none of them|neither|not now)",
+        "(none of these|none of them|neither|neither of them|no theme yet)",
         _maybe_skip,
         "a box to skip",
         "skip March",
@@ -288,7 +290,7 @@ TABLE: tuple[Phrasing, ...] = (
         "suggestion",
         """
         {who:subscriber} (suggests|suggested|proposes|proposed|asks for|asked for) {text:words}
-        {who:subscriber}'s suggestion(:| -|,| is) {text:words}
+        {who:whose} suggestion(:| -|,| is) {text:words}
         [a |new |subscriber ](suggestion|suggested) (from|by) {who:anyone}(:|,| -) {text:words}
         [a |new ](subscriber|subscriber's|customer) (suggestion|idea|wish)[:| -] {text:words}
         suggestion(:| -|,) {text:words}
@@ -307,9 +309,9 @@ TABLE: tuple[Phrasing, ...] = (
     _row(
         "school holidays",
         """
-        [the ]{name:schooltime}[ is| are| runs][ from| on][:] {days:words}
-        [the ](school|schools) (is|are) (out|off|closed|shut) [from |on ]{days:words}
-        no school [from |on ]{days:words}
+        [the ]{name:schooltime}[ is| are| runs][ on][:] {days:words}
+        [the ](school|schools) (is|are) (out|off|closed|shut) [on ]{days:words}
+        no school [on ]{days:words}
         """,
         _school,
         _SCHOOL,
