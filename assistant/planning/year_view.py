@@ -20,8 +20,10 @@ from assistant.planning.changes import profile_of
 from assistant.planning.contents import contents
 from assistant.planning.deadlines import Deadline, deadlines, ship_date
 from assistant.planning.model import Box, Item, Record, Shop
+from assistant.planning.recurring import plain
 from assistant.planning.shipping import shipped
 
+QUARTERS = (1, 2, 3, 4)
 MOST_TRACKS = 24  # types that one sheet has room for
 OFTEN = 2  # boxes in which a type comes back before it has a track without being wished for
 MONTHLY = 7  # months with a box from which on a month without one is shown as a gap
@@ -72,7 +74,7 @@ class BoxView(Record):
     @property
     def quarter(self) -> int:
         """Its quarter, 1..4."""
-        return (self.month + 2) // 3
+        return quarter_of_month(self.month)
 
 
 class YearView(Record):
@@ -98,7 +100,7 @@ def year_view(shop: Shop, year: int, today: date) -> YearView:
         if item.box in by_box:
             by_box[item.box].append(item)
     tracks = _tracks(shop, by_box)
-    places = {_one(track.name): place for place, track in enumerate(tracks)}
+    places = {plain(track.name): place for place, track in enumerate(tracks)}
     todo: dict[str, list[Deadline]] = {}
     for one in deadlines(shop, today):
         todo.setdefault(one.box, []).append(one)
@@ -112,6 +114,11 @@ def year_view(shop: Shop, year: int, today: date) -> YearView:
         boxes=tuple(sorted((*views, *gaps), key=lambda one: one.id)),
         tracks=tracks,
     )
+
+
+def quarter_of_month(month: int) -> int:
+    """Return the quarter, 1..4, in which a month, 1..12, lies."""
+    return (month + 2) // 3
 
 
 def quarter_of(view: YearView, quarter: int) -> YearView:
@@ -155,9 +162,9 @@ def _tracks(shop: Shop, by_box: Mapping[str, Sequence[Item]]) -> tuple[Track, ..
     names: dict[str, str] = {}
     times: Counter[str] = Counter()
     for inside in by_box.values():
-        times.update({_one(item.type) for item in inside if item.type.strip()})
-        names.update((_one(item.type), item.type) for item in reversed(inside))
-    wished = {_one(kind.name): kind for kind in shop.types}
+        times.update({plain(item.type) for item in inside if item.type.strip()})
+        names.update((plain(item.type), item.type) for item in reversed(inside))
+    wished = {plain(kind.name): kind for kind in shop.types}
     often = sorted(key for key, n in times.items() if n >= OFTEN and key not in wished)
     keys = (*wished, *often)[:MOST_TRACKS]
     shown = [" ".join((wished[key].name if key in wished else names[key]).split()) for key in keys]
@@ -171,11 +178,6 @@ def _tracks(shop: Shop, by_box: Mapping[str, Sequence[Item]]) -> tuple[Track, ..
         )
         for place, (key, name, letter) in enumerate(zip(keys, shown, _letters(shown), strict=True))
     )
-
-
-def _one(name: str) -> str:
-    """A type's name in any case and number."""
-    return " ".join(name.casefold().split()).removesuffix("s")
 
 
 def _letters(names: Iterable[str]) -> Iterator[str]:
@@ -217,7 +219,7 @@ def _box(
         ships=ships,
         late=sum(one.late and one.nudge for one in todo),
         returns=tuple(_returns(inside, places)),
-        others=tuple(item.name for item in inside if _one(item.type) not in places),
+        others=tuple(item.name for item in inside if plain(item.type) not in places),
         items=held.items,
         wanted=held.wanted,
         cost=held.cost,
@@ -228,7 +230,7 @@ def _box(
 
 def _returns(inside: Sequence[Item], places: Mapping[str, int]) -> Iterator[Return]:
     for key, place in places.items():
-        of_type = [item for item in inside if _one(item.type) == key]
+        of_type = [item for item in inside if plain(item.type) == key]
         if of_type:
             forms = dict.fromkeys(item.form for item in of_type if item.form)
             yield Return(place, tuple(item.name for item in of_type), tuple(forms))

@@ -38,10 +38,11 @@ def quarter_picture(view: YearView) -> bytes:
 
 def quarter_drawing(view: YearView) -> Drawing:
     """Return the picture of a quarter."""
-    return largest(partial(_laid, view, SCREEN), SCALES, HEIGHT)
+    return largest(partial(large, view, SCREEN), SCALES, HEIGHT)
 
 
-def _laid(view: YearView, palette: Palette, scale: float) -> Drawing:
+def large(view: YearView, palette: Palette, scale: float) -> Drawing:
+    """Lay out a quarter at a scale."""
     pen = _Pen(palette, scale, [], MARGIN)
     pen.write(view.shop, 32, "semibold", palette.soft)
     pen.write(say.title(view), 84, "bold", palette.ink)

@@ -28,7 +28,6 @@ from assistant.sheets.drawing import (
     png,
 )
 from assistant.sheets.lettering import Weight, broken, lacks, shorten, width
-from assistant.sheets.shapes import PRINT as PRINT
 from assistant.sheets.shapes import SCREEN, Palette, marker
 
 WIDTH = 1080.0
@@ -45,8 +44,8 @@ EXPLAINED = "A question mark stands for characters that this typeface does not h
 
 
 def year_picture(view: YearView) -> bytes:
-    """Return the picture of a year as PNG, 1080 pixels wide and at most 2520 high unless there are
-    more than about 40 boxes."""
+    """Return the picture of a year as PNG, 1080 pixels wide; it is higher than HEIGHT only where
+    the smallest scale leaves it so."""
     return png(year_drawing(view))
 
 

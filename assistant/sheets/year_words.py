@@ -13,7 +13,7 @@ from assistant.scheduling.weeks import MONTHS
 
 SIGNS = {"GBP": "£", "EUR": "€", "USD": "$"}
 WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
-QUARTERS = ("First quarter", "Second quarter", "Third quarter", "Fourth quarter")
+_QUARTERS = ("First quarter", "Second quarter", "Third quarter", "Fourth quarter")
 NO_THEME = "No theme yet"
 THEMELESS = ("no theme", NO_BOX)  # states that the line of the theme tells already
 CENTS = Decimal("0.01")
@@ -21,7 +21,12 @@ CENTS = Decimal("0.01")
 
 def title(view: YearView) -> str:
     """Name the year or the quarter: "2027", "Second quarter 2027"."""
-    return f"{QUARTERS[view.quarter - 1]} {view.year}" if view.quarter else str(view.year)
+    return f"{quarter(view.quarter)} {view.year}" if view.quarter else str(view.year)
+
+
+def quarter(number: int) -> str:
+    """Name a quarter, 1..4."""
+    return _QUARTERS[number - 1]
 
 
 def month(box: BoxView) -> str:
@@ -91,10 +96,12 @@ def over(box: BoxView, currency: str) -> str:
 
 
 def times(track: Track) -> str:
-    """Say how often a type comes, and how often it should: "×4", "3 of 4"."""
+    """Say how often a type comes, and how often it should: "×4", "3 of 4", "×5, wished 4"."""
     if track.wanted is None or track.wanted == track.times:
         return f"\u00d7{track.times}"
-    return f"{track.times} of {track.wanted}"
+    if track.times < track.wanted:
+        return f"{track.times} of {track.wanted}"
+    return f"\u00d7{track.times}, wished {track.wanted}"
 
 
 def summary(view: YearView) -> tuple[str, str]:
