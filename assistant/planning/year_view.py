@@ -163,7 +163,8 @@ def _tracks(shop: Shop, by_box: Mapping[str, Sequence[Item]]) -> tuple[Track, ..
     times: Counter[str] = Counter()
     for inside in by_box.values():
         times.update({plain(item.type) for item in inside if item.type.strip()})
-        names.update((plain(item.type), item.type) for item in reversed(inside))
+        for item in inside:
+            names.setdefault(plain(item.type), item.type)
     wished = {plain(kind.name): kind for kind in shop.types}
     often = sorted(key for key, n in times.items() if n >= OFTEN and key not in wished)
     keys = (*wished, *often)[:MOST_TRACKS]

@@ -63,8 +63,9 @@ def printable(text: str) -> str:
     made, replaced = "", False
     for one in " ".join(normalize("NFC", text).split()):
         drawn = _drawn(one)
-        made += "" if replaced and drawn == MISSING else drawn
-        replaced = drawn == MISSING or (replaced and not drawn)
+        lost = drawn == MISSING != one
+        made += "" if replaced and lost else drawn
+        replaced = lost or (replaced and not drawn)
     return made
 
 

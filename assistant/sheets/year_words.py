@@ -113,7 +113,8 @@ def summary(view: YearView) -> tuple[str, str]:
     if not costed:
         return counts, ""
     mean = sum((box.cost for box in costed), Decimal(0)) / len(costed)
-    usual = f"{money(mean.quantize(CENTS), view.currency)} a box on average"
+    so_far = " so far" if any(box.uncosted for box in boxes) else ""
+    usual = f"{money(mean.quantize(CENTS), view.currency)} a box on average{so_far}"
     targets = {box.target for box in boxes}
     target = targets.pop() if len(targets) == 1 else None
     return counts, usual if target is None else f"{usual}, target {money(target, view.currency)}"

@@ -50,6 +50,7 @@ from tests.conversation.meant import (
     supplier,
 )
 from tests.conversation.utterances_plan import IDEAS, PLAN
+from tests.conversation.utterances_sheet import SHEET
 from tests.conversation.utterances_sitting import SITTING
 
 SUPPLIERS: list[tuple[str, Request]] = [
@@ -325,7 +326,7 @@ TALKING: list[tuple[str, Request]] = [
     ("leave it out", LeaveOut()),
 ]
 
-TABLE = [*IDEAS, *PLAN, *SUPPLIERS, *OUR_SHOP, *ANSWERS, *NUDGES, *TALKING, *SITTING]
+TABLE = [*IDEAS, *PLAN, *SUPPLIERS, *OUR_SHOP, *ANSWERS, *NUDGES, *TALKING, *SITTING, *SHEET]
 
 # Said in a chat that has shown one deadline only (ONE).
 ALONE: list[tuple[str, Request]] = [

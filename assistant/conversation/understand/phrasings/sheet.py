@@ -17,6 +17,7 @@ Quarter = tuple[int, int | None]  # 1..4, and its year where the words say it
 
 _REACH = 30  # years either side of today
 _NUMBERS = ("first|1st|one|1", "second|2nd|two|2", "third|3rd|three|3", "fourth|4th|four|4|last")
+_QUARTER = "(?:quarter|quater|qtr)"
 _SHORT = re.compile(r"q ?([1-4])", re.IGNORECASE)
 _THESE = {"this": 0, "the current": 0, "next": 1, "the next": 1, "the coming": 1}
 
@@ -26,7 +27,7 @@ def _quarter(text: str, c: Context) -> Quarter | None:
     said = text.strip().lower()
     if found := _SHORT.fullmatch(said):
         return int(found[1]), None
-    word = re.sub(r" ?quarter ?", "", said).strip()
+    word = re.sub(rf" ?{_QUARTER} ?", "", said).strip()
     if word in _THESE:
         years, place = divmod(quarter_of_month(c.today.month) - 1 + _THESE[word], 4)
         return place + 1, c.today.year + years
@@ -48,8 +49,8 @@ def _year(text: str, c: Context) -> int | Unclear:
 
 KINDS: dict[str, Kind] = {
     "quarter": Kind(
-        r"(?:(?:the )?(?:first|second|third|fourth|last|[1-4](?:st|nd|rd|th)|this|next|current"
-        r"|coming) quarter|(?:the )?quarter (?:[1-4]|one|two|three|four)|q ?[1-4])",
+        rf"(?:(?:the )?(?:first|second|third|fourth|last|[1-4](?:st|nd|rd|th)|this|next|current"
+        rf"|coming) {_QUARTER}|(?:the )?{_QUARTER} (?:[1-4]|one|two|three|four)|q ?[1-4])",
         _quarter,
     ),
     "sheetyear": Kind(r"(?:[12]\d{3}|this year|next year)", _year),
@@ -75,8 +76,9 @@ def _row(name: str, says: str, build: Build, example: str) -> Phrasing:
 # Words that stand in many of these patterns, longer ones first.
 _WORDS = {
     "<show>": "[show me |show |send me |send |give me |make me |make |draw me |draw |see |get "
-    "|i need ][a |the |my |our |another ]",
-    "<sheet>": "(year sheet|yearsheet|year picture|picture|sheet|year chart|wall chart)",
+    "|i need |can i have |could i have ][a |the |my |our |another ]",
+    "<year-sheet>": "(year sheet|yearsheet|yr sheet|year picture)",
+    "<sheet>": "(year sheet|yearsheet|year picture|picture|pic|image|sheet)",
     "<the-year>": "(the year|my year|our year|the whole year|year|the year plan|the plan"
     "|year plan)",
     "<of>": "[ of| for| in| from][ the year]",
@@ -98,7 +100,7 @@ TABLE: tuple[Phrasing, ...] = (
     _row(
         "year sheet in words",
         """
-        <show>(year sheet|yearsheet|year picture)[<of> <year>][ {quarter:quarter}] <words>
+        <show><year-sheet>[<of> <year>][ {quarter:quarter}] <words>
         <show>{quarter:quarter}[<of> <year>] <words>
         <show><the-year>[ <year>] <words>
         (read me|read|read out|describe|tell me) <the-year>[ <year>][ aloud|<words>]
@@ -110,14 +112,14 @@ TABLE: tuple[Phrasing, ...] = (
     _row(
         "year sheet to print",
         """
-        <show>(year sheet|yearsheet|year picture)[<of> <year>][ {quarter:quarter}] <paper>
+        <show><year-sheet>[<of> <year>][ {quarter:quarter}] <paper>
         <show><the-year>[ <year>] <paper>
         <show>{quarter:quarter}[<of> <year>] <paper>
         (print|print out|print me) [a |my |our ](year sheet|picture)[<of> <year>]
         (print|print out|print me) [the ](year sheet|picture)[<of> <year>]
         (print|print out|print me) <the-year>[<of> <year>]
         (print|print out) {quarter:quarter}[<of> <year>]
-        <show>(printable|printed|pdf|paper) (year sheet|year|plan|version|page)[<of> <year>]
+        <show>(printable|printed|pdf) (year sheet|year|plan|version|page)[<of> <year>]
         <show>pdf (of|for) [<the-year>][ ][<year>]
         """,
         _sheet("page"),
@@ -128,7 +130,7 @@ TABLE: tuple[Phrasing, ...] = (
         """
         <show><sheet> {quarter:quarter}[<of> <year>]
         <show><sheet> (of|for) {quarter:quarter}[<of> <year>]
-        <show>(year sheet|yearsheet|year picture) <year> {quarter:quarter}
+        <show><year-sheet> <year> {quarter:quarter}
         <show>{quarter:quarter}[<of> <year>][ as a picture| as picture| picture| sheet]
         """,
         _sheet("picture"),
@@ -137,11 +139,12 @@ TABLE: tuple[Phrasing, ...] = (
     _row(
         "year sheet",
         """
-        <show>(year sheet|yearsheet|year picture|year chart|wall chart)[<of> <year>]<again>
-        <show>(picture|image|chart|drawing) (of|for) <the-year>[<of> <year>]<again>
-        <show>(picture|image|sheet) (of|for) <year><again>
-        <show><the-year>[ <year>] as [a |an ](picture|image|sheet|chart)<again>
-        <show><year> as [a |an ](picture|image|sheet|chart)
+        <show><year-sheet>[<of> <year>]<again>
+        <show>(picture|pic|image|chart|drawing) (of|for) <the-year>[<of> <year>]<again>
+        <show>(picture|pic|image|sheet) (of|for) <year><again>
+        <show><the-year>[ <year>] as [a |an ](picture|pic|image|sheet|chart)<again>
+        <show><year> as [a |an ](picture|pic|image|sheet|chart)
+        (draw|draw me|picture) <the-year>[<of> <year>]<again>
         [show me ](what does|how does) <the-year>[ <year>] look[ like]
         """,
         _sheet("picture"),
@@ -150,7 +153,7 @@ TABLE: tuple[Phrasing, ...] = (
     _row(
         "year sheet of a month",
         """
-        <show>(picture|sheet|image) (of|for) {box:anymonth}
+        <show>(picture|pic|sheet|image) (of|for) {box:anymonth}
         """,
         _of_box,
         "picture of the second quarter",

@@ -1,0 +1,43 @@
+"""What people say of the year sheet, and what it means: every sentence is invented."""
+
+from assistant.conversation.requests import Request
+from assistant.conversation.year_requests import YearSheet
+
+SHEET: list[tuple[str, Request]] = [
+    ("year sheet", YearSheet()),
+    ("the year sheet please", YearSheet()),
+    ("show me the year as a picture", YearSheet()),
+    ("can you draw me the year?", YearSheet()),
+    ("picture of the year", YearSheet()),
+    ("picture of the year 2027", YearSheet(2027)),
+    ("year sheet for next year", YearSheet(2027)),
+    ("send me the year sheet 2027", YearSheet(2027)),
+    ("yearsheet", YearSheet()),
+    ("yaer sheet", YearSheet()),
+    ("show yr sheet", YearSheet()),
+    ("pic of the year", YearSheet()),
+    ("picure of the year", YearSheet()),
+    ("what does the year look like?", YearSheet()),
+    ("picture of the second quarter", YearSheet(quarter=2)),
+    ("q2 picture", YearSheet(quarter=2)),
+    ("show Q3", YearSheet(quarter=3)),
+    ("q1 2027", YearSheet(2027, 1)),
+    ("year sheet of the 4th quarter", YearSheet(quarter=4)),
+    ("picture of next quarter", YearSheet(2027, 1)),
+    ("this quarter", YearSheet(2026, 4)),
+    ("pic of 2nd quater", YearSheet(quarter=2)),
+    ("picture of May", YearSheet(2027, 2)),
+    ("picture of March 2028", YearSheet(2028, 1)),
+    ("year sheet to print", YearSheet(form="page")),
+    ("print the year", YearSheet(form="page")),
+    ("Print the year 2027", YearSheet(2027, form="page")),
+    ("the year as a pdf", YearSheet(form="page")),
+    ("pdf of the year pls", YearSheet(form="page")),
+    ("prnt the year sheet", YearSheet(form="page")),
+    ("can i have the year on paper", YearSheet(form="page")),
+    ("year sheet in words", YearSheet(form="words")),
+    ("second quarter in words", YearSheet(quarter=2, form="words")),
+    ("read me the year", YearSheet(form="words")),
+    ("describe the year sheet", YearSheet(form="words")),
+    ("yeer sheet as text", YearSheet(form="words")),
+]
