@@ -193,7 +193,7 @@ class _Sheet(Record):
         tracks = self.view.tracks
         if not tracks:
             return y
-        columns = 2 if len(tracks) <= 4 else 3 if len(tracks) <= 12 else 4
+        columns = 3 if len(tracks) <= 12 else 4
         wide, high = (WIDTH - 2 * MARGIN) / columns, 50 * s
         down = -(-len(tracks) // columns)
         for place, track in enumerate(tracks):
