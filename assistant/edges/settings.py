@@ -14,9 +14,12 @@ from pathlib import Path
 from typing import Any
 
 import msgspec
+from msgspec.structs import replace
 
-from assistant.planning.model import House, Record, StageRule
+from assistant.planning.model import House, OccasionRule, Record, StageRule
 from assistant.planning.stages import faults
+from assistant.scheduling.countries import country_name
+from assistant.scheduling.occasions import fault
 
 PACKAGE = Path(__file__).resolve().parent.parent
 TOKEN_VARIABLE = "TWELVEFOLD_TELEGRAM_TOKEN"
@@ -59,6 +62,10 @@ class _Defaults(Record, forbid_unknown_fields=True):
     stage: tuple[StageRule, ...]
 
 
+class _Days(Record, forbid_unknown_fields=True):
+    day: tuple[OccasionRule, ...] = ()
+
+
 # key -> (least, most) of the whole numbers
 RANGES = {
     "home_days": (0, 365),
@@ -79,9 +86,17 @@ def config_file(name: str) -> Path:
     return inside if inside.exists() else PACKAGE.parent / "config" / name
 
 
-def load_house(path: Path | None = None) -> House | Problem:
-    """Read the house's defaults, or say which line of which file is wrong."""
-    path = path or config_file("defaults.toml")
+def load_house(path: Path | None = None, occasions: Path | None = None) -> House | Problem:
+    """Read the house's defaults and its days worth marking, or say which line of which file is
+    wrong."""
+    house = _load_defaults(path or config_file("defaults.toml"))
+    days = _load_occasions(occasions or config_file("occasions.toml"))
+    if isinstance(house, Problem):
+        return house
+    return days if isinstance(days, Problem) else replace(house, occasions=days)
+
+
+def _load_defaults(path: Path) -> House | Problem:
     raw = read_toml(path)
     if isinstance(raw, Problem):
         return raw
@@ -104,6 +119,34 @@ def load_house(path: Path | None = None) -> House | Problem:
         hours_per_day=read.packing.hours_per_day,
         horizon_days=read.answers.horizon_days,
     )
+
+
+def _load_occasions(path: Path) -> tuple[OccasionRule, ...] | Problem:
+    """Read the days worth marking."""
+    raw = read_toml(path)
+    if isinstance(raw, Problem):
+        return raw
+    source = path.read_text(encoding="utf-8")
+    try:
+        days = msgspec.convert(raw, _Days).day
+    except msgspec.ValidationError as error:
+        return Problem(_sentence(path, source, str(error)))
+    for nth, day in enumerate(days, start=1):
+        if wrong := _fault_of_day(day, days[: nth - 1]):
+            return Problem(_at(path, source, "day", nth, *wrong))
+    return days
+
+
+def _fault_of_day(day: OccasionRule, before: tuple[OccasionRule, ...]) -> tuple[str, str] | None:
+    """The key and the reason of what is wrong with a day worth marking."""
+    if not day.name.strip():
+        return "name", "a day needs a name"
+    if unknown := [code for code in day.countries if len(code) != 2 or not country_name(code)]:
+        return "countries", f'"{unknown[0]}" is no country; write two capital letters, as in "GB"'
+    again = [one.countries for one in before if one.name == day.name]
+    if any(not (there and day.countries) or {*there} & {*day.countries} for there in again):
+        return "name", f'"{day.name}" is there already'
+    return fault(day.on, day.rule, day.easter)
 
 
 def read_toml(path: Path) -> dict[str, Any] | Problem:
