@@ -200,7 +200,7 @@ def _calendar(
     """One party's calendar. `repeated`: its last one-off closures are expected again."""
     read = parse_week(week)
     years = range(first, last + 1)
-    spans = [span for closure in closures for span in spans(closure, years)]
+    spans = [span for closure in closures for span in closed_spans(closure, years)]
     if repeated:
         spans.extend(_expected(closures, years))
     return working_calendar(
@@ -220,7 +220,7 @@ def _holiday_year(record: Almanac) -> HolidayYear:
     )
 
 
-def spans(closure: Closure, years: range) -> tuple[Span, ...]:
+def closed_spans(closure: Closure, years: range) -> tuple[Span, ...]:
     """The days of a closure in `years`, with its reason."""
     if closure.festival:
         return festival_closure(years, closure.before, closure.after, closure.reason)

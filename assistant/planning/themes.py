@@ -24,7 +24,7 @@ from datetime import UTC, date, datetime, timedelta
 from functools import lru_cache
 from typing import Literal
 
-from assistant.planning.calendars import spans
+from assistant.planning.calendars import closed_spans
 from assistant.planning.changes import find, profile_of
 from assistant.planning.likeness import alike, near, stems
 from assistant.planning.model import Idea, OccasionRule, Profile, Record, Shop
@@ -222,7 +222,7 @@ def _worth_marking(
 def _school(profile: Profile, year: int) -> Iterator[Occasion]:
     """School holidays that begin in a year."""
     for closure in profile.school:
-        for span in spans(closure, range(year, year + 1)):
+        for span in closed_spans(closure, range(year, year + 1)):
             if span.first.year == year:
                 last = span.last if span.last is not None else span.first
                 yield Occasion(span.first, closure.reason or "school holiday", "school", (), last)
