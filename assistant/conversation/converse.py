@@ -13,7 +13,7 @@ from datetime import UTC
 
 from msgspec.structs import replace
 
-from assistant.conversation.handle import dates, doors, files, ideas
+from assistant.conversation.handle import dates, doors, files, ideas, sitting
 from assistant.conversation.handle.asked import Asked
 from assistant.conversation.handle.outcomes import answer, in_rows, undo
 from assistant.conversation.handle.table import HANDLERS, WRITES
@@ -111,6 +111,8 @@ def _remembered(notes: tuple[Change, ...], before: Talk, cleared: Talk) -> tuple
 def _react(shop: Shop, asked: Asked, talk: Talk) -> Outcome:
     """Look at a message of somebody who was let in; `talk` is what its words may refer to."""
     heard = asked.heard
+    if heard.edited or heard.photo or heard.lost:  # no answer to the sitting's question
+        talk = replace(talk, sitting="")
     if heard.edited:
         return _edited(shop, asked, talk)
     if heard.document or heard.document_name:
@@ -236,7 +238,8 @@ def _do(shop: Shop, requests: tuple[Request, ...], asked: Asked) -> Outcome:
     several = len(requests) > 1 and now is not shop
     coming = dates.todo(now, asked.today)[:1] if several else ()
     closing = (say_dates.next_due(one, asked.today) for one in coming)
-    return join(outcomes, asked.heard.chat, next(closing, ""))
+    joined = join(outcomes, asked.heard.chat, next(closing, ""))
+    return sitting.and_on(now, requests, asked, joined)
 
 
 def _handled(shop: Shop, request: Request, asked: Asked, number: int) -> tuple[Outcome, Shop]:

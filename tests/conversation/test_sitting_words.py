@@ -91,6 +91,23 @@ def test_one_theme_with_a_comma_or_several() -> None:
     assert one == (SetTheme("2027-03", "rain, May flowers and hail"),)
 
 
+@pytest.mark.parametrize(
+    ("text", "request_"),
+    [
+        ("December quiet and dark", SetTheme("2027-12", "quiet and dark")),
+        ("December theme quiet", SetTheme("2027-12", "quiet")),
+        ("back to December", ShowPrompts("2027-12")),
+        ("skip December", SkipBox("2027-12")),
+        ("December 2026 theme quiet", SetTheme("2026-12", "quiet")),
+    ],
+)
+def test_a_month_is_one_of_the_year_that_is_being_planned(text: str, request_: Request) -> None:
+    """Today is in November 2026."""
+    assert meant(text) == (request_,)
+    if "theme" in text:  # at any time of the sitting
+        assert meant(text, replace(ASKING, options=())) == (request_,)
+
+
 def test_commands_of_several_months_are_no_themes() -> None:
     found = meant("March ships on the 12th, April ships on the 14th")
     assert isinstance(found, Question) or not any(isinstance(r, SetTheme) for r in found)

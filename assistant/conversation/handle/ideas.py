@@ -12,12 +12,12 @@ from itertools import takewhile
 from msgspec.structs import replace
 
 from assistant.conversation import sentences
-from assistant.conversation.handle import plan
+from assistant.conversation.handle import plan, sitting
 from assistant.conversation.handle.asked import Asked, Handler
 from assistant.conversation.handle.outcomes import about, answer, changed, in_rows
 from assistant.conversation.messages import Button, Outcome, Reply
 from assistant.conversation.replies import ideas as say
-from assistant.conversation.replies.plain import MONTHS, short
+from assistant.conversation.replies.plain import MONTHS, box_name, short
 from assistant.conversation.requests import (
     AddItem,
     BringIdeaBack,
@@ -50,10 +50,23 @@ def keep(shop: Shop, request: KeepIdea, asked: Asked) -> Outcome:
         months=request.months,
         photo="" if before else heard.photo,
         link=request.link,
-        source=heard.forwarded_from,
+        source=request.source or heard.forwarded_from,
+        votes=request.votes,
     )
-    help_too = (Button("What you can say", sentences.help_on()),) if request.taken_for_one else ()
-    return changed(shop, asked, (Put(idea),), (say.kept(idea),), help_too)
+    buttons = _instead(shop, idea, asked) if request.taken_for_one else ()
+    return changed(shop, asked, (Put(idea),), (say.kept(idea),), buttons)
+
+
+def _instead(shop: Shop, idea: Idea, asked: Asked) -> tuple[Button, ...]:
+    """What words may have been that were taken for an idea: the theme that the sitting asked for,
+    or something to be said otherwise."""
+    help_too = Button("What you can say", sentences.help_on())
+    box = asked.talk.sitting
+    known = find(shop.boxes, box) if box else None
+    if not box or (known and known.theme):
+        return (help_too,)
+    label = f"Theme of {box_name(box, asked.today)}"
+    return (Button(label, sentences.use_idea(idea.id, box, as_theme=True)), help_too)
 
 
 def _is_of(idea: Idea, message: str) -> bool:
@@ -83,6 +96,7 @@ def edit(
         picture = photo if photo and old == olds[0] else old.photo
         idea = replace(old, text=say.unwritten(new.text), months=new.months)
         idea = replace(idea, link=new.link, photo=picture)
+        idea = replace(idea, source=new.source or old.source, votes=max(new.votes, old.votes))
         if idea != old:
             changes.append(Put(idea))
             lines.append(say.changed(idea))
@@ -93,6 +107,7 @@ def edit(
     for number, new in enumerate(news[len(olds) :], len(olds) + 1):
         idea = replace(olds[0], id=f"{olds[0].id}#{number}", text=new.text, photo="")
         idea = replace(idea, months=new.months, link=new.link, state="waiting", box="")
+        idea = replace(idea, source=new.source, votes=new.votes)
         changes.append(Put(idea))
         lines.append(say.kept(idea))
     return tuple(changes), tuple(lines)
@@ -197,9 +212,10 @@ def use(shop: Shop, request: UseIdea, asked: Asked) -> Outcome:
         return answer(asked, (say.gone(),))
     if idea.state == "used":
         back = Button("Bring it back", sentences.bring_back(idea.id))
-        return answer(asked, (say.used_already(idea, asked.today),), (back,))
+        stands = request.as_theme and idea.box == request.box
+        return answer(asked, (say.used_already(idea, asked.today),), (back,), stands=stands)
     if request.as_theme:
-        planned = plan.set_theme(shop, SetTheme(request.box, short(idea.text, NAME)), asked)
+        planned = sitting.set_theme(shop, SetTheme(request.box, short(idea.text, NAME)), asked)
     else:
         facts = ItemFacts(name=short(idea.text, NAME).rstrip("."))
         planned = plan.add_item(shop, AddItem(request.box, facts), asked)

@@ -15,10 +15,11 @@ NAME = 40
 ABOUT: dict[str, str] = {  # topic of the examples -> what it is about
     "ideas": "catch them, find them, use them",
     "plan": "themes and items, box by box",
+    "year": "themes in one sitting",
     "dates": "when, and why then",
-    "suppliers": "where they are, when they close",
+    "suppliers": "where they are, when closed",
     "shop": "its numbers, days and zone",
-    "nudges": "the morning message, done, put off",
+    "nudges": "mornings, done, put off",
     "files": "send a CSV or XLSX of your year",
     "undo": "take back, look back",
     "people": "helpers and groups",

@@ -69,6 +69,14 @@ def read_coming_box(text: str, c: Context) -> str | Unclear | None:
     return Unclear(f"{month} {box[:4]} is over", ((f"{month} {coming[:4]}", coming),))
 
 
+def read_sitting_box(text: str, c: Context) -> str | Unclear | None:
+    """The same while the sitting is going: a month's name alone is that month of its year, as long
+    as it is not over."""
+    month = month_number(text.strip())
+    box = f"{c.talk.sitting[:4]}-{month:02}" if month and c.talk.sitting else ""
+    return box if box >= c.month else read_coming_box(text, c)
+
+
 def _read(said: str, written: str, c: Context) -> str | Unclear | None:
     if said in _THESE:
         return _months_from(c, _THESE[said])

@@ -13,7 +13,7 @@ from assistant.conversation.replies.plain import MONTHS, box_name, short
 from assistant.conversation.requests import KeepIdea, Question, Request, SetTheme
 from assistant.conversation.sentences import keep_idea, set_theme
 from assistant.conversation.sentences.sitting import asks_theme
-from assistant.conversation.understand.boxes import BOX, ID, read_coming_box
+from assistant.conversation.understand.boxes import BOX, ID, read_sitting_box
 from assistant.conversation.understand.context import Context
 from assistant.conversation.understand.phrasings import TABLE
 from assistant.conversation.understand.reading import read
@@ -29,6 +29,7 @@ _PART = re.compile(
     r" ?(?<=[ :])(?P<theme>(?!theme\b)\S.*)",
     re.IGNORECASE,
 )
+_CALLED = re.compile(rf"{BOX}(?:'s)? theme\b", re.IGNORECASE)
 # Beginnings and middles of sentences: words with them are a thought, not a theme.
 _SENTENCE = re.compile(
     r"^(?:i|i'm|i'd|i'll|we|we're|we'll|you|he|she|it|it's|that|that's|this|they|there|let|let's"
@@ -59,7 +60,7 @@ def themes_by_month(said: str, c: Context) -> Said | None:
     if not c.talk.sitting:
         return None
     parts = [part for part in _APART.split(said) if part.strip()]
-    if not parts or (len(parts) == 1 and not asks_theme(c.talk)):
+    if not parts or (len(parts) == 1 and not asks_theme(c.talk) and not _CALLED.match(said)):
         return None
     found = [_theme_in(part, c) for part in parts]
     themes = [one for one in found if one is not None]
@@ -87,7 +88,7 @@ def _theme_in(part: str, c: Context) -> tuple[SetTheme, bool] | None:
     found = _PART.fullmatch(line.plain)
     if found is None or _is_more(line, c):
         return None
-    box = read_coming_box(found["box"], c)
+    box = read_sitting_box(found["box"], c)
     theme = line.written[found.start("theme") :].strip().strip('"').strip()
     called = "theme" in found["says"].lower()
     if not isinstance(box, str) or not (called or len(theme) > MOST or looks_like_theme(theme)):

@@ -10,6 +10,7 @@ from msgspec.structs import replace
 
 from assistant.conversation.replies.plain import day, listed, short
 from assistant.conversation.requests import KeepIdea
+from assistant.conversation.understand.boxes import BOX, read_sitting_box
 from assistant.conversation.understand.closures import read_closure
 from assistant.conversation.understand.context import Context
 from assistant.conversation.understand.days import month_number
@@ -52,6 +53,8 @@ def _anyone(text: str, _c: Context) -> str | None:
 
 _SEASON = "summer|winter|spring|autumn|easter|christmas|whitsun|february|october"
 KINDS: dict[str, Kind] = {
+    "sittingbox": Kind(r"[^,:;]{1,40}?", read_sitting_box),
+    "sittingmonth": Kind(BOX, read_sitting_box),
     "planyear": Kind(r"(?:this year|next year|\d{4})", _year_of),
     "wanted": Kind(r".{1,80}?", named_idea),
     "knownidea": Kind(r".{1,80}?", lambda text, c: _known(named_idea(text, c))),
@@ -199,12 +202,12 @@ TABLE: tuple[Phrasing, ...] = (
     _row(
         "prompts",
         """
-        (back to|go back to|return to|again) {box:month}
-        [theme ](prompts|suggestions) for [the theme of ]{box:month}
-        (theme ideas|themes|ideas for a theme|ideas for the theme) (for|of) {box:month}
-        (what could|what might|what should) {box:month} be[ about]
-        (what|which) (theme|themes) (for|suits|suit|fits|fit) {box:month}
-        (suggest|find|propose) [me ](a theme|themes|some themes) for {box:month}
+        (back to|go back to|return to|again) {box:sittingmonth}
+        [theme ](prompts|suggestions) for [the theme of ]{box:sittingmonth}
+        (theme ideas|themes|ideas for a theme|ideas for the theme) (for|of) {box:sittingmonth}
+        (what could|what might|what should) {box:sittingmonth} be[ about]
+        (what|which) (theme|themes) (for|suits|suit|fits|fit) {box:sittingmonth}
+        (suggest|find|propose) [me ](a theme|themes|some themes) for {box:sittingmonth}
         """,
         _prompts,
         _PROMPTS,
@@ -225,9 +228,9 @@ TABLE: tuple[Phrasing, ...] = (
         "skip",
         """
         skip[ this box| this month| for now| one]
-        skip {box:box}[ for now| for later| for today]
-        (pass on|leave out) {box:month}[ for now| for later| for today]
-        leave {box:month} (open|for later|for now)
+        skip {box:sittingbox}[ for now| for later| for today]
+        (pass on|leave out) {box:sittingmonth}[ for now| for later| for today]
+        leave {box:sittingmonth} (open|for later|for now)
         """,
         _skip,
         "a box to skip",
