@@ -39,3 +39,10 @@ def apart_from(types: Iterable[RecurringType], type: RecurringType) -> tuple[str
     names = [other.name if (other := find(every, id)) else id for id in type.apart]
     names += [one.name for one in every if type.id in one.apart]
     return tuple(dict.fromkeys(names))
+
+
+def suits(type: RecurringType, theme: str) -> bool:
+    """Say whether a theme has one of the words that the type goes with."""
+    words = {plain(word) for phrase in type.suits for word in phrase.split()}
+    said = "".join(letter if letter.isalnum() else " " for letter in theme)
+    return not words.isdisjoint(plain(word) for word in said.split())

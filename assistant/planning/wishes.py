@@ -42,16 +42,32 @@ class Placement(Record):
     item: str = ""
 
 
+class Score(Record):
+    """How good one way to spread the types is, as it was worked out (fields as in spread.Option);
+    `again` are the types (ids) that repeat a form too early."""
+
+    proved: bool = True
+    off: int = 0  # percent
+    running: int = 0
+    gaps: tuple[tuple[str, tuple[int, ...]], ...] = ()
+    cost_low: Decimal = Decimal(0)
+    cost_high: Decimal = Decimal(0)
+    band: Decimal = Decimal(0)
+    again: tuple[str, ...] = ()
+
+
 class Proposal(Record, tag="proposal"):
-    """Ways to spread the types that await the owner's choice, the best first; `id` is the chat's
-    address. `first` and `last` are the boxes (ids) between which they were spread; `rests_on` is
-    a fingerprint of the wishes and the plan: under another one they are stale."""
+    """Ways to spread the types that await the owner's choice, the best first, each with its score;
+    `id` is the chat's address. `first` and `last` are the boxes (ids) between which they were
+    spread; `rests_on` is a fingerprint of the wishes and the plan: under another one they are
+    stale."""
 
     id: str
     at: datetime
     first: str
     last: str
     options: tuple[tuple[Placement, ...], ...]
+    scores: tuple[Score, ...] = ()
     rests_on: str = ""
 
 

@@ -73,7 +73,7 @@ def _named(words: Sequence[str]) -> str:
 
 def noted(name: str, pieces: Iterable[str]) -> str:
     """Say what a type is now."""
-    return f"{_at_start(name)}: {', '.join(pieces)}."
+    return f"{_at_start(short(name, NAME))}: {', '.join(pieces)}."
 
 
 def new(name: str, pieces: Iterable[str]) -> str:
@@ -82,7 +82,7 @@ def new(name: str, pieces: Iterable[str]) -> str:
 
 
 def _at_start(name: str) -> str:
-    name = short(name, NAME)
+    name = short(name, 200)
     return name[:1].upper() + name[1:]
 
 
@@ -94,6 +94,11 @@ def taken_away(name: str, gone: Iterable[str]) -> str:
 def nothing_new(name: str, pieces: Iterable[str]) -> str:
     """Say that all of it was known already."""
     return f"As I have it already. {noted(name, pieces)}"
+
+
+def cannot(why: str, instead: str) -> str:
+    """Refuse wishes that cannot hold, with a sentence that would work."""
+    return f"{_at_start(why)} For example: {instead}"
 
 
 def few_forms(name: str, times: int, forms: Sequence[str]) -> str:

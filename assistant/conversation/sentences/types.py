@@ -3,7 +3,10 @@
 A type is named behind the word "type", so that no name of one is taken for anything else.
 """
 
-from assistant.conversation.replies.plain import MONTHS
+from collections.abc import Iterable
+
+from assistant.conversation.replies.plain import MONTHS, listed
+from assistant.conversation.year_requests import TypeFacts
 
 
 def show_types() -> str:
@@ -14,6 +17,32 @@ def show_types() -> str:
 def type_is(name: str, facts: str) -> str:
     """Say facts of a recurring type, in the words in which they are read."""
     return f"type {name}: {facts}"
+
+
+def new_type(facts: TypeFacts) -> str:
+    """Make a recurring type, with all that is known of it."""
+    return f"new type {facts.name}, {', '.join(_facts(facts))}"
+
+
+def _facts(facts: TypeFacts) -> list[str]:
+    """A type's facts, a piece each, in the words in which they are read; lists come last."""
+    pieces = [f"{facts.times or 1} times a year"]
+    if facts.unit_cost is not None:
+        pieces.append(f"costs {facts.unit_cost:f}")
+    if facts.room is not None:
+        pieces.append(f"takes {facts.room} places")
+    lists = (
+        ("must be in", _months(facts.must or ())),
+        ("not in", _months(facts.must_not or ())),
+        ("not with", ", ".join(facts.apart or ())),
+        ("forms:", ", ".join(facts.forms or ())),
+        ("suits", ", ".join(facts.suits or ())),
+    )
+    return [*pieces, *(f"{lead} {said}" for lead, said in lists if said)]
+
+
+def _months(numbers: Iterable[int]) -> str:
+    return listed([MONTHS[number - 1] for number in numbers])
 
 
 def times_a_year(name: str, times: int) -> str:
