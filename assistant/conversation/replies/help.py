@@ -16,6 +16,7 @@ ABOUT: dict[str, str] = {  # topic of the examples -> what it is about
     "ideas": "catch them, find them, use them",
     "plan": "themes and items, box by box",
     "year": "themes in one sitting",
+    "types": "what comes back, spread evenly",
     "dates": "when, and why then",
     "suppliers": "where they are, when closed",
     "shop": "its numbers, days and zone",
