@@ -215,14 +215,14 @@ def test_anything_else_in_between_does_not_lose_the_sitting() -> None:
 
 def test_more_prompts_go_on_with_the_numbers() -> None:
     chat = Sitting(*year())
-    for number in range(6):
-        chat.hear(f"Idea: lantern walk {'no. ' * number}for January")
-        chat.now += timedelta(days=1)
     chat.hear("plan the year")
     first = [label for label in chat.buttons if label.startswith("Theme: ")]
     text = chat.say("more")
     assert "\n5. " in text
     assert not any(label in first for label in chat.buttons if label.startswith("Theme: "))
+    while "More prompts" in chat.buttons:
+        chat.hear("more")
+    assert "Those are all prompts for January." in chat.say("more")
     chat.hear("5")
     assert chat.theme("2027-01")
 

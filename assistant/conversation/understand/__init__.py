@@ -109,6 +109,8 @@ def _answer(said: str, c: Context) -> Understood | None:
         return _numbered(int(low.rstrip(".)")), c)
     if low in _MORE.split("|") and c.talk.options and _FROM.fullmatch(c.talk.options[-1]):
         return _chosen(c.talk.options[-1], c)
+    if asks_theme(c.talk) and low in _MORE.split("|"):
+        return (ShowPrompts(c.talk.sitting, len(c.talk.options) + 1),)
     if asks_theme(c.talk) and low in (*_STOP.split("|"), *_PASS.split("|"), *_NO.split("|")):
         return (LeaveSitting() if low in _STOP.split("|") else SkipBox(c.talk.sitting),)
     shown = c.talk.options[-1:] == (leave_as_it_is(),)  # what something would do

@@ -144,7 +144,7 @@ def or_a_theme(other: Request | Question, line: Line, c: Context) -> Request | Q
         return other
     box = c.talk.sitting
     if isinstance(other, Question):
-        if line.asks or not looks_like_theme(line.written):
+        if line.asks or len(line.written) > LONGEST:
             return other
         take = Button(f"Theme of {box_name(box, c.today)}", set_theme(box, line.written))
         return Question(other.text, (take, *other.options))
