@@ -153,7 +153,7 @@ def sky_days(year: int, zone: str, country: str) -> tuple[Occasion, ...]:
 def _turn(on: date, country: str) -> Occasion:
     """The equinox or solstice of a day: it opens the quarter to which the next month belongs."""
     quarter = quarter_of(on.month % 12 + 1, country)
-    return Occasion(on, _TURNS[quarter], "season", (quarter, *SEASON_WORDS[quarter]))
+    return Occasion(on, _TURNS[quarter], "season")
 
 
 # --- lunar feasts ---------------------------------------------------------------------------

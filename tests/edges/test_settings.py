@@ -17,6 +17,9 @@ from assistant.planning.model import House
 GOOD = config_file("defaults.toml").read_text(encoding="utf-8")
 
 
+DAYS = config_file("occasions.toml").read_text(encoding="utf-8")
+
+
 def line_of(text: str) -> int:
     return next(n for n, line in enumerate(GOOD.splitlines(), 1) if line.startswith(text))
 
@@ -25,6 +28,7 @@ def test_the_shipped_defaults_are_right() -> None:
     house = load_house()
     assert isinstance(house, House)
     assert {"ship", "pack", "stock", "order", "source"} <= {stage.name for stage in house.stages}
+    assert "World Bee Day" in {day.name for day in house.occasions}
 
 
 MISTAKES = [
@@ -66,6 +70,46 @@ def test_a_stage_that_hangs_on_nothing_is_named(
     assert isinstance(problem, Problem)
     assert problem.text.startswith(f"mine.toml, line {number}, {key}: ")
     assert wrong in problem.text or "in a circle" in problem.text
+
+
+DAY_MISTAKES = [
+    ('on = "01-25"', 'on = "02-30"', 'on: "02-30" is no day that every year has'),
+    ('on = "01-25"', "on = 25", "on: expected `str`, got `int`"),
+    ('on = "01-25"', 'onn = "01-25"', "onn: no such key"),
+    ('on = "01-25"', 'on = "01-25"\neaster = 3', "easter: exactly one of on, rule and easter"),
+    ("easter = -47", "easter = -470", "easter: -470 is more than 80 days from Easter"),
+    ("BYMONTH=5;BYDAY=1SU", "BYMONTH=5;BYDAY=5SU", "rule: not every year has a fifth"),
+    ("BYMONTH=5;BYDAY=1SU", "BYMONTH=5", "rule: this does not name one weekday of one month"),
+    ('name = "Burns Night"', 'name = " "', "name: a day needs a name"),
+    ('name = "Burns Night"', 'name = "Plough Monday"', 'name: "Plough Monday" is there already'),
+    ('countries = ["US"]', 'countries = ["USA"]', 'countries: "USA" is no country'),
+    ('countries = ["US"]', 'countries = ["us"]', 'countries: "us" is no country'),
+]
+
+
+@pytest.mark.parametrize(("right", "wrong", "why"), DAY_MISTAKES)
+def test_a_mistake_in_a_day_worth_marking_is_named(
+    tmp_path: Path, right: str, wrong: str, why: str
+) -> None:
+    file = tmp_path / "days.toml"
+    file.write_text(DAYS.replace(right, wrong, 1), encoding="utf-8")
+    number = DAYS[: DAYS.index(right)].count("\n") + 1 + wrong.count("\n")
+    problem = load_house(occasions=file)
+    assert isinstance(problem, Problem)
+    assert problem.text.startswith(f"days.toml, line {number}, {why}")
+
+
+def test_one_name_may_be_two_days_in_two_countries(tmp_path: Path) -> None:
+    file = tmp_path / "days.toml"
+    gala = '[[day]]\nname = "Gala"\non = "{}"\ncountries = ["{}"]\n'
+    file.write_text(gala.format("05-01", "GB") + gala.format("06-01", "IE"))
+    house = load_house(occasions=file)
+    assert isinstance(house, House)
+    assert [day.on for day in house.occasions] == ["05-01", "06-01"]
+    file.write_text("")
+    house = load_house(occasions=file)
+    assert isinstance(house, House)
+    assert house.occasions == ()
 
 
 def test_what_is_no_toml_or_not_there_is_said(tmp_path: Path) -> None:
