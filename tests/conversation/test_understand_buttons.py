@@ -54,6 +54,7 @@ from assistant.conversation.understand.words import tidy
 from assistant.planning.model import Box, Draft, Idea, Item, Lead, Shop, Supplier, Talk
 from tests.conversation import questions
 from tests.conversation.meant import NOTEBOOK, SHOP, TALK, TODAY
+from tests.conversation.utterances_types import KNOWN, PROPOSAL, SHOWN
 
 MORNING = datetime(2026, 11, 26, 9, tzinfo=UTC)
 NOTHING = Talk(id="terminal:you")
@@ -238,10 +239,11 @@ def test_every_choice_of_a_question_is_understood(
 def test_every_example_is_what_its_row_says(row: Phrasing) -> None:
     """In a shop that has what the examples speak of."""
     ideas = tuple(idea.id for idea in WITH_IDEA.ideas)
-    talk = replace(TALK, ideas=ideas, deadlines=TALK.deadlines[:1])
+    talk = replace(SHOWN, ideas=ideas, deadlines=TALK.deadlines[:1])
     draft = Draft(id=talk.id, name="year.csv", at=MORNING, rows=())
     tea = Item("one", "2027-05", "tea")
     shop = replace(WITH_IDEA, items=(*WITH_IDEA.items, tea), drafts=(draft,))
+    shop = replace(shop, types=KNOWN, proposals=(PROPOSAL,))
     found = understand(row.example, shop, talk, TODAY)
     assert isinstance(found, tuple), found
     assert not (isinstance(found[0], KeepIdea) and found[0].taken_for_one)

@@ -52,6 +52,7 @@ from tests.conversation.meant import (
 from tests.conversation.utterances_plan import IDEAS, PLAN
 from tests.conversation.utterances_sheet import SHEET
 from tests.conversation.utterances_sitting import SITTING
+from tests.conversation.utterances_types import TYPES
 
 SUPPLIERS: list[tuple[str, Request]] = [
     ("Hangfeng transit time is 5 weeks by sea", supplier("Hangfeng", transit_days=35)),
@@ -326,7 +327,8 @@ TALKING: list[tuple[str, Request]] = [
     ("leave it out", LeaveOut()),
 ]
 
-TABLE = [*IDEAS, *PLAN, *SUPPLIERS, *OUR_SHOP, *ANSWERS, *NUDGES, *TALKING, *SITTING, *SHEET]
+TABLE = [*IDEAS, *PLAN, *SUPPLIERS, *OUR_SHOP, *ANSWERS, *NUDGES, *TALKING]
+TABLE += [*SITTING, *SHEET, *TYPES]
 
 # Said in a chat that has shown one deadline only (ONE).
 ALONE: list[tuple[str, Request]] = [

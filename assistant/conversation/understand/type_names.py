@@ -18,6 +18,8 @@ from assistant.planning.recurring import type_called
 NAME = 40  # characters of a type's name
 OFFERED = 6
 _LITTLE = "the a an of my our in for to on and some"
+# Words that would run together with those of a sentence.
+_JOINTS = frozenset(("in", "to", "from", "of", "for", "and", "with", "type", "types", "may", "not"))
 # Words that no type's name begins with, so that a thought which holds "twice a year" stays one.
 _NO_NAMES = (
     "i we you he she they it this that these those there what who when where why how if maybe "
@@ -53,6 +55,12 @@ def known_type(text: str, c: Context) -> str | Unclear | None:
     return Unclear(f'"{said[:NAME]}" could be {len(found)} recurring types', offers)
 
 
+def exact_type(text: str, c: Context) -> str | None:
+    """The id of the type that a button's sentence names."""
+    found = type_called(c.shop.types, text)
+    return found.id if found else None
+
+
 def wholly_named(text: str, c: Context) -> str | None:
     """The id of the type of exactly this name, unless it is the name of an item that is no return
     of a type: what is said is about that item then."""
@@ -72,6 +80,8 @@ def meant_type(text: str, c: Context) -> str | Unclear:
         example = f"{bare(said)} 4 times a year"
         why = f'there are no recurring types yet, so no "{said}"; say first how often it comes'
         return Unclear(why, ((example, example),), whole=True, stray=True)
+    if (slipped := near_type(said, c, ("sure",))) is not None:
+        return slipped.id
     offers = tuple((one.name, one.name) for one in _nearest(said, c))
     return Unclear(f'I know no recurring type "{said}"', offers, stray=True)
 
@@ -84,16 +94,19 @@ def _nearest(said: str, c: Context) -> list[RecurringType]:
     return [c.shop.types[place] for _, _, place in found]
 
 
-def near_type(name: str, c: Context) -> RecurringType | None:
+def near_type(
+    name: str, c: Context, slips: tuple[str, ...] = ("sure", "maybe")
+) -> RecurringType | None:
     """The type whose name may be meant by one that is not quite it: each word is one of it, or a
     slip of one."""
     said = stems(name)
-    close = (one for one in c.shop.types if said and all(_near(w, stems(one.name)) for w in said))
-    return next(close, None)
-
-
-def _near(word: str, names: frozenset[str]) -> bool:
-    return any(word == name or slip(word, name, "maybe") for name in names)
+    for one in c.shop.types:
+        names = stems(one.name)
+        if said and all(
+            w in names or any(slip(w, n, "maybe") in slips for n in names) for w in said
+        ):
+            return one
+    return None
 
 
 def new_name(text: str, *, marked: bool) -> str | Unclear | None:
@@ -102,10 +115,10 @@ def new_name(text: str, *, marked: bool) -> str | Unclear | None:
     words = words_of(name)
     if not marked and (not 1 <= len(words) <= 4 or words[0] in _NO_NAMES.split()):
         return None
-    if not re.search(r"[^\W\d_]", name):
+    if not words or not re.search(r"[^\W\d_]", name):
         return Unclear("I found no name of a type in it") if marked else None
     if len(name) > NAME:
         return Unclear(f"the name of a type has at most {NAME} characters") if marked else None
-    if re.search(r'[":;,]', name) or month_number(name):
+    if re.search(r'[":;,]', name) or month_number(name) or {words[0], words[-1]} & _JOINTS:
         return Unclear(f'"{name}" is no name I can keep apart from other words')
     return name

@@ -316,6 +316,8 @@ def _meaning(
         return facts
     if isinstance(often, Unclear):
         return often
+    if often is not None and facts.times not in (None, often):
+        return Unclear("it tells the times a year a second time")
     if often is not None:
         facts = replace(facts, times=often)
     if isinstance(known, RecurringType):

@@ -178,6 +178,7 @@ TABLE: tuple[Phrasing, ...] = (
     Phrasing(
         "pin",
         """
+        pin type {type:exacttype} in {box:id}
         (pin|fix) [the ]{type:sometype} (in|to|for|on) {box:box}
         keep [the ]{type:type} in {box:month}
         """,
@@ -188,6 +189,7 @@ TABLE: tuple[Phrasing, ...] = (
     Phrasing(
         "unpin",
         """
+        unpin type {type:exacttype} from {box:id}
         unpin [the ]{type:sometype} (in|from|of) {box:month}
         unpin [the ]{type:sometype}
         {type:type} (need not|needn't|doesn't have to) stay in {box:month}

@@ -5,13 +5,17 @@ rows that begin with a type's name fit only where the shop has such a type; each
 understood as its row.
 """
 
+import re
+
 from assistant.conversation.understand.amounts import Price
 from assistant.conversation.understand.context import Context
 from assistant.conversation.understand.phrasings import spreading
 from assistant.conversation.understand.reading import Built, Kind, Phrasing
 from assistant.conversation.understand.type_names import (
+    exact_type,
     known_type,
     meant_type,
+    new_name,
     wholly_named,
 )
 from assistant.conversation.understand.type_words import (
@@ -20,6 +24,7 @@ from assistant.conversation.understand.type_words import (
     read_facts,
     read_line,
     read_list,
+    read_months,
 )
 from assistant.conversation.understand.unclear import Unclear
 from assistant.conversation.understand.words import fold
@@ -31,14 +36,21 @@ from assistant.conversation.year_requests import (
 )
 from assistant.planning.changes import find, profile_of
 from assistant.planning.model import RecurringType
-from assistant.planning.recurring import apart_from
+from assistant.planning.recurring import apart_from, plain
+
+
+def _only_months(text: str, _c: Context) -> tuple[int, ...] | None:
+    return read_months(re.sub(r"^only (?:in )?", "", text, flags=re.I))
+
 
 KINDS: dict[str, Kind] = {
     "newtype": Kind(r".+", lambda text, c: read_line(text, c, marked=True)),
     "typeline": Kind(rf".{{2,80}}? {TIMES}(?:\W.*)?", lambda text, c: read_line(text, c)),
     "type": Kind(r"[^:;]{1,80}?", known_type),
     "sometype": Kind(r"[^:;]{1,80}?", meant_type),
+    "exacttype": Kind(r"[^:;]{1,80}", exact_type),
     "wholetype": Kind(r"[^:;]{1,80}?", wholly_named),
+    "onlyin": Kind(r"only (?:in )?[a-z/&, ]{3,60}?", _only_months),
     "year": Kind(r"20\d\d", lambda text, _c: int(text)),
     "list": Kind(r".+", lambda text, _c: read_list(text)),
 }
@@ -62,6 +74,15 @@ def _show(_c: Context, type: str = "") -> Built:
 
 def _not_in(c: Context, type: str, months: tuple[int, ...]) -> Built:
     return _change(c, type, TypeFacts(must_not=months))
+
+
+def _of_an_unknown(c: Context, name: str, months: tuple[int, ...]) -> Built:
+    """A wish for months of something that is no type, and could be one."""
+    del months
+    if not isinstance(new_name(name, marked=False), str) or known_type(name, c) is not None:
+        return None
+    found = meant_type(name, c)
+    return found if isinstance(found, Unclear) else None
 
 
 def _only_in(_c: Context, type: str, months: tuple[int, ...]) -> Built:
@@ -101,12 +122,12 @@ def _two_apart(c: Context, one: str, other: str) -> Built:
 def _share(c: Context, type: str, others: tuple[str, ...] | str) -> Built:
     """The types named may share a box with this one again."""
     others = _as_list(others)
-    gone = {fold(name) for name in others}
-    gone |= {found for name in others if isinstance(found := known_type(name, c), str)}
+    gone = {plain(name) for name in others}
+    gone |= {id for name in others if isinstance(id := known_type(name, c), str)}
     left = tuple(
         name
         for name in apart_from(c.shop.types, _known(c, type))
-        if fold(name) not in gone and known_type(name, c) not in gone
+        if plain(name) not in gone and known_type(name, c) not in gone
     )
     return ChangeType(type, TypeFacts(apart=left))
 
@@ -236,7 +257,7 @@ TABLE: tuple[Phrasing, ...] = (
     ),
     Phrasing(
         "only in",
-        "{type:type} only in {months:months}",
+        "{type:type} {months:onlyin}",
         _only_in,
         _CHANGE,
         "tea only in May, June and July",
@@ -271,6 +292,16 @@ TABLE: tuple[Phrasing, ...] = (
         _must_be_in,
         _CHANGE,
         "tea must be in December",
+    ),
+    Phrasing(
+        "months of an unknown type",
+        """
+        {name:words} (not|never) in {months:months}
+        {name:words} (must|has to|have to) (be|come|fall) in {months:months}
+        """,
+        _of_an_unknown,
+        "a recurring type, {name}",
+        "tea not in August",
     ),
     Phrasing(
         "room of a type",
