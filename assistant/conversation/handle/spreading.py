@@ -26,7 +26,7 @@ from assistant.conversation.year_requests import ShowSpread, SpreadTypes, UseSpr
 from assistant.planning import spread
 from assistant.planning.cautions import kinds
 from assistant.planning.changes import apply, find, profile_of
-from assistant.planning.model import Placement, Proposal, Put, RecurringType, Shop
+from assistant.planning.model import Box, Change, Placement, Proposal, Put, RecurringType, Shop
 from assistant.planning.recurring import suits
 from assistant.planning.wishes import Score
 from assistant.scheduling.weeks import Problem
@@ -43,7 +43,8 @@ def spread_types(shop: Shop, request: SpreadTypes, asked: Asked) -> Outcome:
     year = request.year
     if year is not None and not asked.today.year <= year <= asked.today.year + YEARS:
         example = says.spread(year=asked.today.year)
-        return answer(asked, (say.year_is_over(year, say.for_example(example)),))
+        text = say.year_is_over(year, say.for_example(example))
+        return answer(asked, (text,), (Button(f"Over {asked.today.year}", example),))
     return _worked_out(shop, _boxes(shop, request, asked), asked)
 
 
@@ -74,7 +75,9 @@ def use_spread(shop: Shop, request: UseSpread, asked: Asked) -> Outcome:
         return answer(asked, (say.NOTHING_TO_DO,), (year,), stands=True)
     if _is_stale(shop, proposal):
         return _anew(shop, proposal, asked)
-    changes = spread.changes_of(shop, placements, asked.moment.ref)
+    changes = _with_all_boxes(
+        shop, proposal, spread.changes_of(shop, placements, asked.moment.ref), asked
+    )
     after = apply(shop, changes)
     stay, move, new, out = _against(shop, placements)
     first = say.used(_over(shop, proposal), new, move, stay, out)
@@ -86,6 +89,17 @@ def use_spread(shop: Shop, request: UseSpread, asked: Asked) -> Outcome:
     buttons = (year, Button("What is due", sentences.what_is_due()))
     talk = about(asked, item="", box="")
     return changed(shop, asked, changes, lines, buttons, talk=talk, brief=(first, caution))
+
+
+def _with_all_boxes(
+    shop: Shop, proposal: Proposal, changes: tuple[Change, ...], asked: Asked
+) -> tuple[Change, ...]:
+    """The changes, with the boxes of the year that no type comes in: without them the plan would
+    look as if fewer boxes shipped."""
+    made = {box.id for box in apply(shop, changes).boxes}
+    boxes = spread.boxes_between(shop, proposal.first, proposal.last)
+    coming = (id for id in boxes if id not in made and id[:7] >= f"{asked.today:%Y-%m}")
+    return (*changes, *(Put(Box(id=id)) for id in coming))
 
 
 def _stands(shop: Shop, proposal: Proposal, placements: Sequence[Placement]) -> bool:

@@ -103,12 +103,12 @@ def cannot(why: str, instead: str) -> str:
 
 def few_forms(name: str, times: int, forms: Sequence[str]) -> str:
     """Say that forms have to come twice in a year, and what would help."""
-    lacking = times - len(forms)
-    again = forms[0] if lacking == 1 else plural(min(lacking, len(forms)), "form")
-    comes = "comes" if min(lacking, len(forms)) == 1 else "come"
+    often = -(-times // len(forms))
+    which = short(forms[0], FORM) if times == len(forms) + 1 else "a form"
+    comes = "comes twice" if often == 2 else f"comes up to {often} times"
     return (
-        f"With {plural(len(forms), 'form')} for {times} times a year, {short(again, FORM)} {comes} "
-        f"twice. To add one, say for example: add form large to {short(name, NAME)}"
+        f"With {plural(len(forms), 'form')} for {times} times a year, {which} {comes}. "
+        f"To add one, say for example: add form large to {short(name, NAME)}"
     )
 
 
