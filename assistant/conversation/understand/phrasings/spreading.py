@@ -138,7 +138,8 @@ TABLE: tuple[Phrasing, ...] = (
     Phrasing(
         "show spread",
         """
-        [show ][me ](spread|way) [number |no. ]{option:number}
+        [show ][me ]spread [number |no. ]{option:number}
+        show [me ]way [number |no. ]{option:number}
         """,
         lambda _c, option: ShowSpread(option),
         "spread {option}",
