@@ -6,7 +6,7 @@ same boxes.
 
 What suits, in this order: a box has room for what comes; one kind of thing (its type, else its
 name) is not twice in a box, nor in two boxes running; it is spaced as widely and as evenly as can
-be; boxes get about as many items each; the earlier box.
+be, and so is all that moves together; boxes get about as many items each; the earlier box.
 """
 
 from collections import Counter
@@ -123,6 +123,7 @@ class _Weigher:
             gaps.count(RUNNING),
             -min(gaps, default=0),
             -sum(gap**0.5 for gap in gaps),  # concave: even gaps come before uneven ones
+            -sum(gap**0.5 for gap in self._apart(way)),
             sum(held[box] ** 2 for box in self._boxes),
             way,
         )
@@ -132,8 +133,10 @@ class _Weigher:
 
     def _gaps(self, kind: str, own: Sequence[str]) -> list[int]:
         """The distances of a kind from one box to the next."""
-        boxes = [box for box in (*self._there.get(kind, ()), *own) if box]
-        return [b - a for a, b in pairwise(sorted(self._order[box] for box in boxes))]
+        return self._apart((*self._there.get(kind, ()), *own))
+
+    def _apart(self, boxes: Iterable[str]) -> list[int]:
+        return [b - a for a, b in pairwise(sorted(self._order[box] for box in boxes if box))]
 
     def _over(self, laid: Sequence[tuple[Item, str]]) -> int:
         """By how much the boxes hold more than they have room for."""

@@ -36,9 +36,9 @@ def swap(shop: Shop, first: str, second: str) -> tuple[Change, ...]:
     there = {first: second, second: first}
     moves = {item.id: there[item.box] for item in shop.items if item.box in there}
     return (
+        *move(shop, moves),
         Put(replace(one, theme=other.theme)),
         Put(replace(other, theme=one.theme)),
-        *move(shop, moves),
         *_swapped_marks(shop, first, second),
     )
 

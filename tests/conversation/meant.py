@@ -3,7 +3,7 @@
 The chat was last about TALK, or about ONE deadline only; it is TODAY.
 """
 
-from datetime import date
+from datetime import UTC, date, datetime
 from typing import Any
 
 from msgspec.structs import replace
@@ -15,7 +15,7 @@ from assistant.conversation.requests import (
     Close,
     ItemFacts,
 )
-from assistant.planning.model import Closure, Lead, Person, Talk
+from assistant.planning.model import Closure, Lead, Person, Talk, Variant
 from tests.trade import shop
 
 TODAY = date(2026, 11, 26)  # a Thursday
@@ -37,6 +37,10 @@ SHOP = replace(
         Person(id="p1", chat="terminal:you", name="Mara", role="owner"),
         Person(id="p2", chat="telegram:2", name="Anna"),
         Person(id="p3", chat="telegram:3", name="Jo"),
+    ),
+    variants=tuple(
+        Variant(name.lower(), name, datetime(2026, 11, 2, tzinfo=UTC), SHOP.boxes, SHOP.items)
+        for name in ("plan B", "Early orders")
     ),
 )
 

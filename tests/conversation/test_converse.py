@@ -195,6 +195,7 @@ WORDS = st.sampled_from(
         "add to May: tin mug, 4.20, 10 working days",
         "move the tea to May",
         "swap March and May",
+        "swap March and May now",
         "Idea: lantern walk for November",
         "a thought about moss",
         "what is due",

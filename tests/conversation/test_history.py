@@ -184,8 +184,8 @@ SAID = st.sampled_from(
         "move the tea to April",
         "move the tea to March",
         "drop the tea",
-        "swap March and April",
-        "swap March and May",
+        "swap March and April now",
+        "swap March and May now",
         "Idea: oat biscuits",
         "Tannwald is in Germany",
         "undo",
@@ -223,7 +223,7 @@ def test_undoing_everything_brings_the_first_plan_back(said: list[str]) -> None:
 
 def test_a_swap_taken_back_is_told_in_its_own_words_and_one_line(chat: Chat) -> None:
     chat.say("ordered the tea")
-    chat.say("swap March and May")
+    chat.say("swap March and May now")
     swap, records, dates = chat.say("undo").splitlines()
     assert swap == "Taken back: swap March and May"
     assert records == "2 boxes and 3 items are as they were."
@@ -232,8 +232,8 @@ def test_a_swap_taken_back_is_told_in_its_own_words_and_one_line(chat: Chat) -> 
 
 def test_what_was_done_for_an_item_that_is_back_is_not_told_of_by_itself(chat: Chat) -> None:
     chat.say("ordered the tea")
-    chat.say("drop the tea")
-    assert chat.say("undo") == "Taken back: drop the tea\ntea (March) is back."
+    chat.say("drop the tea now")
+    assert chat.say("undo") == "Taken back: drop tea from March\ntea (March) is back."
 
 
 def test_a_thing_done_and_taken_back_is_named_as_the_morning_names_it(chat: Chat) -> None:

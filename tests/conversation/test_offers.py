@@ -40,6 +40,7 @@ from assistant.conversation.requests import (
     When,
     Why,
 )
+from assistant.conversation.sentences.rearranging import leave_as_it_is
 from assistant.conversation.understand import understand
 from assistant.planning.changes import apply
 from assistant.planning.model import Closure, Lead, Put, Shop, Talk
@@ -141,7 +142,8 @@ def test_each_button_says_what_is_understood_on_its_own(request_: object, today:
     known = after(YEAR, outcome)
     assert outcome.replies
     for label, says in buttons(outcome).items():
-        assert understood(says, known, today), (label, says)
+        no = says == leave_as_it_is()  # an answer, not something to be done
+        assert no or understood(says, known, today), (label, says)
         assert len(label) <= 30
 
 

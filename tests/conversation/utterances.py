@@ -50,6 +50,7 @@ from tests.conversation.meant import (
     supplier,
 )
 from tests.conversation.utterances_plan import IDEAS, PLAN
+from tests.conversation.utterances_rearranging import REARRANGING
 from tests.conversation.utterances_sheet import SHEET
 from tests.conversation.utterances_sitting import SITTING
 from tests.conversation.utterances_types import TYPES
@@ -328,6 +329,7 @@ TALKING: list[tuple[str, Request]] = [
 ]
 
 TABLE = [*IDEAS, *PLAN, *SUPPLIERS, *OUR_SHOP, *ANSWERS, *NUDGES, *TALKING]
+TABLE += REARRANGING
 TABLE += [*SITTING, *SHEET, *TYPES]
 
 # Said in a chat that has shown one deadline only (ONE).

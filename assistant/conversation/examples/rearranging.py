@@ -6,7 +6,7 @@ _LEAD = "5 working days"
 
 EXAMPLES: tuple[Example, ...] = (
     Example(
-        topic="rearranging",
+        topic="undo",
         title="See what a change does before it happens",
         turns=(
             Turn("March theme rain and roots", ("March",)),
@@ -45,7 +45,7 @@ EXAMPLES: tuple[Example, ...] = (
         help_with=(4, 7, 5, 9, 13, 11),
     ),
     Example(
-        topic="rearranging",
+        topic="undo",
         title="Keep a second version of the year",
         turns=(
             Turn("March theme rain and roots", ("March",)),

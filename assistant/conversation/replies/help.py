@@ -22,7 +22,7 @@ ABOUT: dict[str, str] = {  # topic of the examples -> what it is about
     "shop": "its numbers, days and zone",
     "nudges": "mornings, done, put off",
     "files": "send a CSV or XLSX of your year",
-    "undo": "take back, look back",
+    "undo": "swap, versions, take back",
     "people": "helpers and groups",
 }
 

@@ -103,8 +103,8 @@ def ordered(items: Sequence[Item], after: Sequence[Item], today: date) -> str:
 
 
 def _goes(item: Item, box: str, today: date, *, named: bool = True) -> str:
-    where = f"{box_name(item.box, today)} to {box_name(box, today)}"
-    where = where if box else f"{box_name(item.box, today)}, call it off"
+    end = f" to {box_name(box, today)}" if box else ", call it off"
+    where = f"{box_name(item.box, today)}{end}"
     return f"{name(item.name)} ({where})" if named else where
 
 

@@ -80,7 +80,7 @@ def read_months(text: str, c: Context) -> Months | None:
 def _season(said: str) -> Months | None:
     if said in _SEASONS:
         return _SEASONS[said]
-    slipped = (months for name, months in _SEASONS.items() if slip(said, name) == "sure")
+    slipped = (months for name, months in _SEASONS.items() if slip(said, name, "sure") == "sure")
     return next(slipped, None)
 
 

@@ -128,7 +128,8 @@ TABLE: tuple[Phrasing, ...] = (
     Phrasing(
         "move several",
         """
-        (move|shift|push|put) {items:items} (to|into|in|over to) {months:somemonths}[ instead]
+        (move|shift|push) {items:items} (to|into|over to) {months:somemonths}[ instead]
+        put {items:items} (in|into) {months:somemonths}[ instead]
         """,
         _several,
         "a move of {items} to {months}",
