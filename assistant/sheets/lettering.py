@@ -34,7 +34,7 @@ _UNSEEN = ("Cc", "Cf", "Cs", "Co", "Cn", "Mn", "Me")  # Unicode categories: stee
 
 def font_file(weight: Weight) -> str:
     """Return where the font file of a weight is."""
-    from font_source_sans_pro import font_files_ttf  # type: ignore[import-untyped]
+    from font_source_sans_pro import font_files_ttf
 
     return str(font_files_ttf[FACES[weight]])
 

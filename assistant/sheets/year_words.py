@@ -5,14 +5,12 @@ Invariants: every fact that a sheet shows is written here once, for the picture,
 words alike; amounts carry their currency.
 """
 
-from datetime import date
 from decimal import Decimal
 
 from assistant.planning.year_view import NO_BOX, BoxView, Track, YearView
 from assistant.scheduling.weeks import MONTHS
+from assistant.sheets.writing import WEEKDAYS, full_day, money, plural, weekday_and_day
 
-SIGNS = {"GBP": "£", "EUR": "€", "USD": "$"}
-WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _QUARTERS = ("First quarter", "Second quarter", "Third quarter", "Fourth quarter")
 NO_THEME = "No theme yet"
 THEMELESS = ("no theme", NO_BOX)  # states that the line of the theme tells already
@@ -43,12 +41,9 @@ def ships(box: BoxView) -> str:
     """Write the ship date of a box: "Mon 15", with its month where that is another."""
     if box.ships is None:
         return ""
-    text = f"{WEEKDAYS[box.ships.weekday()]} {box.ships.day}"
-    return text if f"{box.ships:%Y-%m}" == box.id[:7] else f"{text} {_month(box.ships)}"
-
-
-def _month(on: date) -> str:
-    return MONTHS[on.month - 1][:3]
+    if f"{box.ships:%Y-%m}" == box.id[:7]:
+        return f"{WEEKDAYS[box.ships.weekday()]} {box.ships.day}"
+    return weekday_and_day(box.ships)
 
 
 def theme(box: BoxView) -> str:
@@ -71,8 +66,8 @@ def items(box: BoxView) -> str:
     if box.state == "no items":
         return ""
     if box.wanted:
-        return f"{box.items} of {_plural(box.wanted, 'item')}"
-    return _plural(box.items, "item") if box.items else "no items"
+        return f"{box.items} of {plural(box.wanted, 'item')}"
+    return plural(box.items, "item") if box.items else "no items"
 
 
 def cost(box: BoxView, currency: str) -> str:
@@ -107,8 +102,8 @@ def times(track: Track) -> str:
 def summary(view: YearView) -> tuple[str, str]:
     """Count the boxes and items of a sheet; write what a box costs on average, and the target."""
     boxes = [box for box in view.boxes if box.state != NO_BOX]
-    counts = f"{_plural(len(boxes), 'box', 'boxes')}, "
-    counts += _plural(sum(box.items for box in boxes), "item")
+    counts = f"{plural(len(boxes), 'box', 'boxes')}, "
+    counts += plural(sum(box.items for box in boxes), "item")
     costed = [box for box in boxes if box.items > box.uncosted]
     if not costed:
         return counts, ""
@@ -122,15 +117,4 @@ def summary(view: YearView) -> tuple[str, str]:
 
 def as_of(view: YearView) -> str:
     """Say when a sheet was drawn."""
-    on = view.on
-    return f"As of {WEEKDAYS[on.weekday()]} {on.day} {_month(on)} {on.year}"
-
-
-def money(amount: Decimal, currency: str) -> str:
-    """Write an amount with two decimals: "£3.10", "4.00 CHF"."""
-    sign = SIGNS.get(currency)
-    return f"{sign}{amount:,.2f}" if sign else f"{amount:,.2f} {currency}"
-
-
-def _plural(number: int, one: str, many: str = "") -> str:
-    return f"{number:,} {one if number == 1 else many or one + 's'}"
+    return f"As of {full_day(view.on)}"

@@ -11,6 +11,7 @@ from hypothesis import assume, example, given, settings
 from hypothesis import strategies as st
 
 from assistant.conversation import requests as r
+from assistant.conversation.handle.table import HANDLERS, WRITES
 from assistant.conversation.requests import Question, Request
 from assistant.conversation.understand import understand
 from assistant.conversation.understand.phrasings import TABLE
@@ -18,10 +19,7 @@ from assistant.planning.model import Shop, Talk
 from tests.conversation import utterances
 from tests.conversation.meant import SHOP, TALK, TODAY
 
-READS = (
-    *(r.ListIdeas, r.ShowIdea, r.WhatIsDue, r.WhatIsLate, r.HowIs, r.ShowYear, r.ShowSupplier),
-    *(r.When, r.Why, r.Rehearse, r.ShowHistory, r.ShowPeople, r.Hello, r.Help),
-)
+READS = tuple(set(HANDLERS) - WRITES)
 # "bring it in" changes nothing without a file that was read, and none was here.
 HARMLESS = (*READS, r.KeepIdea, r.BringIn)
 ODD = st.sampled_from(

@@ -4,7 +4,7 @@ from assistant.conversation.examples.turns import Example, Turn
 
 EXAMPLES: tuple[Example, ...] = (
     Example(
-        topic="sheet",
+        topic="year",
         title="See the year on one picture",
         turns=(
             Turn("March theme rain and roots", ("March",)),
@@ -18,6 +18,6 @@ EXAMPLES: tuple[Example, ...] = (
                 ("March: rain and roots", "Ships Mon 15 Mar", "Field notebook", "May: first"),
             ),
         ),
-        help_with=(3, 4, 5, 6),
+        help_with=(3, 4, 5),
     ),
 )

@@ -15,8 +15,9 @@ NAME = 40
 ABOUT: dict[str, str] = {  # topic of the examples -> what it is about
     "ideas": "catch them, find them, use them",
     "plan": "themes and items, box by box",
-    "year": "themes in one sitting",
+    "year": "themes in one sitting, its picture",
     "types": "what comes back, spread evenly",
+    "contents": "what a box lacks, price lists",
     "dates": "when, and why then",
     "suppliers": "where they are, when closed",
     "shop": "its numbers, days and zone",

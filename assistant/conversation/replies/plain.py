@@ -6,13 +6,15 @@ amounts carry their currency; nothing here decides anything.
 
 from collections.abc import Sequence
 from datetime import date
-from decimal import Decimal
 from functools import lru_cache
 
 from assistant.scheduling.weeks import MONTHS as MONTHS  # as written to people, too
+from assistant.sheets.writing import full_day as full_day
+from assistant.sheets.writing import money as money
+from assistant.sheets.writing import plural as plural
+from assistant.sheets.writing import weekday_and_day
 
-SIGNS = {"GBP": "£", "EUR": "€", "USD": "$"}
-WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+_day = lru_cache(2048)(weekday_and_day)
 
 
 def day(on: date, today: date) -> str:
@@ -21,16 +23,6 @@ def day(on: date, today: date) -> str:
     text = _day(on)
     near = on.year == today.year or abs((on - today).days) <= 183
     return text if near else f"{text} {on.year}"
-
-
-@lru_cache(2048)
-def _day(on: date) -> str:
-    return f"{WEEKDAYS[on.weekday()]} {on.day} {MONTHS[on.month - 1][:3]}"
-
-
-def full_day(on: date) -> str:
-    """Write a date with its year: "Mon 8 Mar 2027"."""
-    return f"{WEEKDAYS[on.weekday()]} {on.day} {MONTHS[on.month - 1][:3]} {on.year}"
 
 
 def box_name(box: str, today: date) -> str:
@@ -45,17 +37,6 @@ def _box_name(box: str, this_year: int, this_month: int) -> str:
     coming = this_year if month >= this_month else this_year + 1
     text = MONTHS[month - 1] if year == coming else f"{MONTHS[month - 1]} {year}"
     return f"{text}, second box" if box.endswith("b") else text
-
-
-def money(amount: Decimal, currency: str) -> str:
-    """Write an amount with two decimals: "£3.10", "€2.00", "4.00 CHF"."""
-    sign = SIGNS.get(currency)
-    return f"{sign}{amount:,.2f}" if sign else f"{amount:,.2f} {currency}"
-
-
-def plural(number: int, one: str, many: str = "") -> str:
-    """Write a number with its noun: "1 idea", "3 ideas"."""
-    return f"{number:,} {one if number == 1 else many or one + 's'}"
 
 
 def listed(words: Sequence[str]) -> str:

@@ -1,0 +1,34 @@
+"""How days, money and numbers are written, on sheets and in replies alike.
+
+Invariants: dates carry their weekday; amounts carry their currency; nothing here decides anything.
+"""
+
+from datetime import date
+from decimal import Decimal
+
+from assistant.scheduling.weeks import MONTHS
+from assistant.scheduling.weeks import WEEKDAYS as _LONG
+
+SIGNS = {"GBP": "£", "EUR": "€", "USD": "$"}
+WEEKDAYS = tuple(name[:3] for name in _LONG)
+
+
+def weekday_and_day(on: date) -> str:
+    """Write a date without its year: "Mon 8 Mar"."""
+    return f"{WEEKDAYS[on.weekday()]} {on.day} {MONTHS[on.month - 1][:3]}"
+
+
+def full_day(on: date) -> str:
+    """Write a date with its year: "Mon 8 Mar 2027"."""
+    return f"{weekday_and_day(on)} {on.year}"
+
+
+def money(amount: Decimal, currency: str) -> str:
+    """Write an amount with two decimals: "£3.10", "€2.00", "4.00 CHF"."""
+    sign = SIGNS.get(currency)
+    return f"{sign}{amount:,.2f}" if sign else f"{amount:,.2f} {currency}"
+
+
+def plural(number: int, one: str, many: str = "") -> str:
+    """Write a number with its noun: "1 idea", "3 ideas"."""
+    return f"{number:,} {one if number == 1 else many or one + 's'}"
