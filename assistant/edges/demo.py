@@ -21,14 +21,18 @@ from assistant.planning.model import (
     Change,
     Idea,
     Item,
+    Kept,
     Mark,
     Morning,
+    Offer,
     Profile,
     Put,
+    RecurringType,
     Shop,
     Supplier,
 )
 from assistant.planning.nudges import digest_for
+from assistant.planning.recurring import plain
 from assistant.scheduling.weeks import MONTHS
 from assistant.scheduling.zones import zone
 
@@ -41,7 +45,10 @@ def demo_shop(shop: Shop, now: datetime) -> Outcome:
         raise ValueError(raw.text)
     profile = msgspec.convert({"id": shop.id, **raw["shop"]}, Profile)
     today = now.astimezone(zone(profile.zone)).date()
-    records = (profile, *_suppliers(raw), *_year(raw, today.year, today.month), *_ideas(raw, now))
+    suppliers = _suppliers(raw)
+    wishes: tuple[Kept, ...] = (*_types(raw), *_offers(raw, suppliers))
+    year = _year(raw, today.year, today.month)
+    records = (profile, *suppliers, *wishes, *year, *_ideas(raw, now))
     plan = tuple(Put(record) for record in records)
     learnt = tuple(Put(almanac) for almanac in missing(apply(shop, plan), today))
     filled = apply(shop, (*plan, *learnt))
@@ -60,6 +67,22 @@ def _suppliers(raw: dict[str, Any]) -> tuple[Supplier, ...]:
     return tuple(
         msgspec.convert({"id": f"demo/supplier/{n}", **supplier}, Supplier)
         for n, supplier in enumerate(raw["supplier"])
+    )
+
+
+def _types(raw: dict[str, Any]) -> tuple[RecurringType, ...]:
+    return tuple(
+        msgspec.convert({**type, "id": plain(type["name"])}, RecurringType) for type in raw["type"]
+    )
+
+
+def _offers(raw: dict[str, Any], suppliers: tuple[Supplier, ...]) -> tuple[Offer, ...]:
+    ids = {supplier.name: supplier.id for supplier in suppliers}
+    return tuple(
+        msgspec.convert(
+            {**offer, "id": f"demo/offer/{n}", "supplier": ids[offer["supplier"]]}, Offer
+        )
+        for n, offer in enumerate(raw["offer"])
     )
 
 

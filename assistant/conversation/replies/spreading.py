@@ -102,8 +102,8 @@ def forms_again(names: Sequence[str]) -> str:
     """Say that forms come again too early, and what would help."""
     if not names:
         return ""
-    them = "its forms are" if len(names) == 1 else "their forms are"
-    return f"{_at_start(listed(list(names)))} repeats a form early: {them} too few."
+    early = "repeats a form early: its" if len(names) == 1 else "repeat a form early: their"
+    return f"{_at_start(listed(list(names)))} {early} forms are too few."
 
 
 def fits(suited: int, of: int) -> str:
