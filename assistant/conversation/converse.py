@@ -231,15 +231,24 @@ def _do(shop: Shop, requests: tuple[Request, ...], asked: Asked) -> Outcome:
     for number, request in enumerate(requests, 1):
         outcome, now = _handled(now, request, asked, number)
         if len(requests) > 1 and _refused(request, outcome):
-            first, *_ = outcome.replies
-            text = say.nothing_done(number, len(requests), first.text)
-            return Outcome(replies=(replace(first, text=text),))
+            return _not_done(outcome, number, len(requests))
         outcomes.append(outcome)
     several = len(requests) > 1 and now is not shop
     coming = dates.todo(now, asked.today)[:1] if several else ()
     closing = (say_dates.next_due(one, asked.today) for one in coming)
     joined = join(outcomes, asked.heard.chat, next(closing, ""))
     return sitting.and_on(now, requests, asked, joined)
+
+
+def _not_done(outcome: Outcome, number: int, of: int) -> Outcome:
+    """Say that nothing of a message was done, and which part was refused or has to be asked about
+    first; what "yes" then stands for is remembered."""
+    first, *_ = outcome.replies
+    talks = tuple(note for note in outcome.notes if isinstance(note, Put))
+    asks = any(isinstance(note.record, Talk) and note.record.options for note in talks)
+    why = say.asked_first if asks else say.nothing_done
+    reply = replace(first, text=why(number, of, first.text))
+    return Outcome(replies=(reply,), notes=talks if asks else ())
 
 
 def _handled(shop: Shop, request: Request, asked: Asked, number: int) -> tuple[Outcome, Shop]:

@@ -166,16 +166,11 @@ def moved(text: str) -> str:
 
 
 def stay(items: Sequence[Item], today: date) -> str:
-    """Name items for which no box is free."""
+    """Name items for which no box is free, "" where there are none."""
     named = [f"{name(item.name)} ({box_name(item.box, today)})" for item in items[:FEW]]
     more = [f"{len(items) - FEW} more"] if len(items) > FEW else []
     verb = "stays" if len(items) == 1 else "stay"
-    text = (
-        f"{listed([*named, *more])} {verb}: every box there holds one of that name."
-        if named
-        else ""
-    )
-    return text[:1].upper() + text[1:]
+    return f"{listed([*named, *more])} {verb}: those boxes have such a name." if items else ""
 
 
 def there_already(months: str) -> str:

@@ -20,6 +20,11 @@ def nothing_done(number: int, of: int, why: str) -> str:
     return f"Nothing of this message was done, because of part {number} of {of}:\n{why}"
 
 
+def asked_first(number: int, of: int, question: str) -> str:
+    """Say that one part of a message of `of` parts is asked about before anything is done."""
+    return f"{question}\nNothing of this message was done yet: this is part {number} of {of}."
+
+
 def again(text: str) -> str:
     """Label a button that says a text anew."""
     return short(text, 30)

@@ -89,6 +89,12 @@ def _turned(months: Months) -> Months:
     return tuple((month + 5) % 12 + 1 for month in months)
 
 
+def seasons(c: Context) -> tuple[tuple[str, Months], ...]:
+    """The seasons of the shop's country, by name, the next to begin first."""
+    found = [(name, read_months(name, c) or ()) for name in _SEASONS if name != "fall"]
+    return tuple(sorted(found, key=lambda one: (one[1][0] - c.today.month) % 12 or 12))
+
+
 def _month(word: str) -> int | None:
     near = near_month(word) if len(word) > 3 else None
     return month_number(word) or (near[0] if near and near[1] else None)

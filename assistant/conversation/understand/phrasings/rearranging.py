@@ -5,15 +5,25 @@ buttons (EXACT) stand before all others; words that only look like one of these 
 other phrasings; each example is understood as its row.
 """
 
+from assistant.conversation.replies.plain import short
 from assistant.conversation.requests import DropItem, MoveItem, SwapBoxes
-from assistant.conversation.sentences.rearranging import quoted
+from assistant.conversation.sentences import item_name
+from assistant.conversation.sentences.rearranging import move_items, quoted
 from assistant.conversation.understand.context import Context
 from assistant.conversation.understand.names import known_item, supplier_id
 from assistant.conversation.understand.reading import Built, Kind, Phrasing
-from assistant.conversation.understand.several import Months, items_by_ref, read_items, read_months
+from assistant.conversation.understand.several import (
+    Months,
+    items_by_ref,
+    read_items,
+    read_months,
+    seasons,
+)
 from assistant.conversation.understand.unclear import Unclear
 from assistant.conversation.understand.words import tidy
 from assistant.conversation.year_requests import DropSupplier, MoveToMonths
+
+OFFERED = 6  # choices under one question
 
 
 def _exact_supplier(text: str, c: Context) -> str | None:
@@ -26,13 +36,37 @@ def _no_item(text: str, c: Context) -> str | Unclear | None:
     return None if known_item(text, c) else supplier_id(tidy(text), c)
 
 
+def _any_supplier(text: str, c: Context) -> str | Unclear:
+    """A supplier; of an item it is said that items are dropped one by one."""
+    if found := supplier_id(tidy(text), c):
+        return found
+    item, said = known_item(text, c), short(tidy(text), 40)
+    if isinstance(item, Unclear):
+        offers = Unclear("", item.offers).said("drop ").offers
+        return Unclear(f'"{said}" are items, which are dropped one by one', offers, whole=True)
+    if item is not None:
+        offer = item_name(c.shop, item)
+        return Unclear(f'"{said}" is an item', ((offer[:40], f"drop {offer}"),), whole=True)
+    offers = tuple((one.name, one.name) for one in c.shop.suppliers[:OFFERED])
+    return Unclear(f'I know no supplier "{said}"', offers, stray=True)
+
+
 KINDS: dict[str, Kind] = {
     "itemrefs": Kind(r"[0-9a-f]{8}(?: [0-9a-f]{8})*", items_by_ref),
     "items": Kind(r".{1,80}?", read_items),
     "somemonths": Kind(r"[a-z][a-z0-9'/&,. \-\u2013]{1,60}?", read_months),
     "quotedsupplier": Kind(r'".+"', _exact_supplier),
+    "anysupplier": Kind(r"[^:;]{1,80}?", _any_supplier),
     "onlysupplier": Kind(r"[^:;]{1,80}?", _no_item),
 }
+
+
+def _to_where(c: Context, items: tuple[str, ...]) -> Built:
+    """Several items, and no month: offer the seasons."""
+    if len(items) < 2:
+        return None
+    offers = tuple((f"To {name}", move_items(items, months)) for name, months in seasons(c))
+    return Unclear("I do not know to which months", offers, whole=True)
 
 
 def _several(_c: Context, items: tuple[str, ...], months: Months) -> Built:
@@ -138,11 +172,11 @@ TABLE: tuple[Phrasing, ...] = (
     Phrasing(
         "drop supplier",
         """
-        (drop|cut|remove|cancel) {supplier:supplierid} (everywhere|altogether|completely|entirely)
-        (drop|cut|remove|delete|cancel) <all-of> (from|by|of) {supplier:supplierid}[ everywhere]
+        (drop|cut|remove|delete|cancel) <all-of> (from|by|of) {supplier:anysupplier}[ everywhere]
         (drop|cut|remove|cancel) [the ]supplier {supplier:supplierid}[ everywhere]
         (drop|cut|remove|cancel) all {supplier:supplierid} (items|things|products|goods|stuff)
         take <all-of> (from|by|of) {supplier:supplierid} out[ of the plan| of the year]
+        (drop|cut|remove|cancel) {supplier:anysupplier} (everywhere|altogether|completely|entirely)
         (stop buying|buy nothing more|buy nothing|no more orders) from {supplier:supplierid}
         (drop|cut|remove|cancel) {supplier:onlysupplier} (from|out of) the (plan|year)
         take {supplier:onlysupplier} out of the (plan|year)
@@ -154,4 +188,15 @@ TABLE: tuple[Phrasing, ...] = (
     ),
 )
 
-HALVES: tuple[Phrasing, ...] = ()
+HALVES: tuple[Phrasing, ...] = (
+    Phrasing(
+        "move several",
+        """
+        (move|shift|push) {items:items}
+        """,
+        _to_where,
+        "a move of {items}",
+        "move the pins to autumn",
+        half=True,
+    ),
+)
