@@ -24,13 +24,13 @@ EXAMPLES: tuple[Example, ...] = (
             Turn(
                 "move the pins to autumn",
                 (
-                    "Move 2 items to September, October or November?",
+                    "Move 2 items to September-November?",
                     "swift pin (March to September) and moth pin (June to November)",
                     "2 order-by dates move",
                 ),
             ),
             Turn("yes", ("Moved swift pin (March to September)",)),
-            Turn("undo", ("Taken back: move 2 items to September, October or November",)),
+            Turn("undo", ("Taken back: move 2 items to September-November",)),
             Turn("ordered the notebook", ("Done: order field notebook",)),
             Turn(
                 "drop Aldermoor everywhere",

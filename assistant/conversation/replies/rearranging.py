@@ -14,6 +14,7 @@ from assistant.planning.model import Item
 from assistant.planning.rearranging import RUNNING, BoxCost, Closer, Effect
 
 NAME = 40
+WORD = 24  # characters of a name that stands among others
 FEW = 2  # names or boxes that one line has room for
 PLACES = 3  # moves that one line has room for
 
@@ -21,6 +22,11 @@ PLACES = 3  # moves that one line has room for
 def name(text: str) -> str:
     """Write a name on one line of a phone."""
     return short(text, NAME)
+
+
+def word(text: str) -> str:
+    """Write a name as one of several on a line."""
+    return short(text, WORD)
 
 
 def effect(
@@ -94,18 +100,28 @@ def _gap(one: Closer, today: date) -> str:
 
 def ordered(items: Sequence[Item], after: Sequence[Item], today: date) -> str:
     """Name what is ordered already, and where it goes."""
-    if not items:
-        return ""
     there = {item.id: item.box for item in after}
-    named = [_goes(item, there.get(item.id, ""), today) for item in items[:FEW]]
-    more = [plural(len(items) - FEW, "more item")] if len(items) > FEW else []
-    return f"Ordered already: {listed([*named, *more])}."
+    goes = [(item, there.get(item.id, "")) for item in items]
+    return f"Ordered already: {_goes(goes, today)}." if items else ""
 
 
-def _goes(item: Item, box: str, today: date, *, named: bool = True) -> str:
-    end = f" to {box_name(box, today)}" if box else ", call it off"
-    where = f"{box_name(item.box, today)}{end}"
-    return f"{name(item.name)} ({where})" if named else where
+def _goes(moves: Sequence[tuple[Item, str]], today: date, most: int = FEW) -> str:
+    """Say which item goes where, items of one name together."""
+    alike = len(moves) > 1 and len({item.name for item, _ in moves}) == 1
+    told = []
+    for item, box in moves[:most]:
+        end = f" to {box_name(box, today)}" if box else ", call it off"
+        where = f"{box_name(item.box, today)}{end}"
+        told.append(where if alike else f"{word(item.name)} ({where})")
+    more = [f"{len(moves) - most} more"] if len(moves) > most else []
+    return f"{f'{name(moves[0][0].name)}: ' if alike else ''}{listed([*told, *more])}"
+
+
+def _where_they_are(items: Sequence[Item], today: date, most: int = FEW) -> str:
+    """Name items and their boxes."""
+    told = [f"{word(item.name)} ({box_name(item.box, today)})" for item in items[:most]]
+    more = [f"{len(items) - most} more"] if len(items) > most else []
+    return listed([*told, *more])
 
 
 # --- what is asked, and what was done -------------------------------------------------------
@@ -153,11 +169,8 @@ def swapped(first: str, second: str, today: date) -> str:
 
 
 def places(moves: Sequence[tuple[Item, str]], today: date) -> str:
-    """Say which item goes where: "enamel pin: May to September, July to November."."""
-    alike = len({item.name for item, _ in moves}) == 1
-    told = [_goes(item, box, today, named=not alike) for item, box in moves[:PLACES]]
-    more = [f"{len(moves) - PLACES} more"] if len(moves) > PLACES else []
-    return f"{f'{name(moves[0][0].name)}: ' if alike else ''}{listed([*told, *more])}."
+    """Say which item goes where: "enamel pin: May to September and July to November."."""
+    return f"{_goes(moves, today, PLACES)}."
 
 
 def moved(text: str) -> str:
@@ -167,10 +180,9 @@ def moved(text: str) -> str:
 
 def stay(items: Sequence[Item], today: date) -> str:
     """Name items for which no box is free, "" where there are none."""
-    named = [f"{name(item.name)} ({box_name(item.box, today)})" for item in items[:FEW]]
-    more = [f"{len(items) - FEW} more"] if len(items) > FEW else []
     verb = "stays" if len(items) == 1 else "stay"
-    return f"{listed([*named, *more])} {verb}: those boxes have such a name." if items else ""
+    told = f"{_where_they_are(items, today)} {verb}: those boxes have such a name."
+    return told if items else ""
 
 
 def there_already(months: str) -> str:
@@ -236,15 +248,14 @@ def sent_target(item: str, box: str, shipped: date, able: Sequence[str], today: 
 
 def supplier_drops(items: Sequence[Item], today: date) -> str:
     """Say which items of a supplier go."""
-    named = [f"{name(item.name)} ({box_name(item.box, today)})" for item in items[: FEW + 1]]
-    more = [f"{len(items) - FEW - 1} more"] if len(items) > FEW + 1 else []
-    return f"{plural(len(items), 'item goes', 'items go')}: {listed([*named, *more])}."
+    going = plural(len(items), "item goes", "items go")
+    return f"{going}: {_where_they_are(items, today, PLACES)}."
 
 
 def supplier_dropped(items: Sequence[Item], supplier: str, today: date) -> str:
     """Say which items of a supplier went."""
-    said = supplier_drops(items, today).partition(": ")[2]
-    return f"Dropped {plural(len(items), 'item')} from {name(supplier)}: {said}"
+    gone = f"Dropped {plural(len(items), 'item')} from {name(supplier)}"
+    return f"{gone}: {_where_they_are(items, today, PLACES)}."
 
 
 def supplier_stays(supplier: str, sent: int) -> str:

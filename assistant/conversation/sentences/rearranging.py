@@ -7,6 +7,7 @@ another.
 """
 
 from collections.abc import Iterable, Sequence
+from itertools import pairwise
 from zlib import crc32
 
 from assistant.conversation.replies.plain import MONTHS
@@ -29,8 +30,13 @@ def item_ref(item_id: str) -> str:
 
 
 def or_months(months: Sequence[int]) -> str:
-    """Name months to choose from: "September, October or November"."""
-    *first, last = (MONTHS[month - 1] for month in months)
+    """Name months to choose from: "June or July", "September-November" for more that follow each
+    other."""
+    names = [MONTHS[month - 1] for month in months]
+    steps = {(b - a) % 12 for a, b in pairwise(months)}
+    if len(names) > 2 and steps == {1}:
+        return f"{names[0]}-{names[-1]}"
+    *first, last = names
     return f"{', '.join(first)} or {last}" if first else last
 
 

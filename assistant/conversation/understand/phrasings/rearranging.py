@@ -106,14 +106,14 @@ EXACT: tuple[Phrasing, ...] = (
         "move items {items:itemrefs} to {months:somemonths} now",
         lambda _c, items, months: MoveToMonths(items, months, sure=True),
         "items to move",
-        "move items c0acbfa2 to September, October or November now",
+        "move items c0acbfa2 to September-November now",
     ),
     Phrasing(
         "move items",
         "move items {items:itemrefs} to {months:somemonths}",
         lambda _c, items, months: MoveToMonths(items, months),
         "items to move",
-        "move items c0acbfa2 to September, October or November",
+        "move items c0acbfa2 to September-November",
     ),
     Phrasing(
         "drop supplier",
