@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from assistant.conversation.sentences import one_line
 from assistant.conversation.sentences import rearranging as says
 from assistant.conversation.understand import understand
+from assistant.conversation.understand.words import tidy
 from assistant.conversation.year_requests import (
     AdoptVariant,
     CompareVariant,
@@ -264,4 +265,4 @@ def test_whatever_a_version_is_called(name: str) -> None:
         assert understand(sentence, known, Talk(id=""), TODAY) == (meant,), sentence
     (kept,) = understand(says.keep_version(name), chat.shop, Talk(id=""), TODAY)
     assert isinstance(kept, KeepVariant)
-    assert kept.name.split() == one_line(name).replace('"', "'").strip("' ").split()
+    assert kept.name == tidy(one_line(name).replace('"', "'")).strip("' ")

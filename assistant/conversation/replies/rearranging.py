@@ -255,7 +255,7 @@ def supplier_drops(items: Sequence[Item], today: date) -> str:
 def supplier_dropped(items: Sequence[Item], supplier: str, today: date) -> str:
     """Say which items of a supplier went."""
     gone = f"Dropped {plural(len(items), 'item')} from {name(supplier)}"
-    return f"{gone}: {_where_they_are(items, today, PLACES)}."
+    return f"{gone}: {_where_they_are(items, today)}."
 
 
 def supplier_stays(supplier: str, sent: int) -> str:

@@ -39,7 +39,8 @@ def known_version(text: str, c: Context) -> str | Unclear | None:
 
 def exact_version(text: str, c: Context) -> str | None:
     """The id of the version that a button's sentence names, in quotes."""
-    return next((one.id for one in c.shop.variants if quoted(one.name) == text.strip()), None)
+    said = text.strip()
+    return next((one.id for one in c.shop.variants if tidy(quoted(one.name)) == said), None)
 
 
 def version_name(text: str, _c: Context) -> str | Unclear | None:

@@ -28,7 +28,7 @@ OFFERED = 6  # choices under one question
 
 def _exact_supplier(text: str, c: Context) -> str | None:
     said = text.strip()
-    return next((one.id for one in c.shop.suppliers if quoted(one.name) == said), None)
+    return next((one.id for one in c.shop.suppliers if tidy(quoted(one.name)) == said), None)
 
 
 def _no_item(text: str, c: Context) -> str | Unclear | None:
