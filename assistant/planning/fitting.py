@@ -21,7 +21,8 @@ from assistant.planning.model import Item, Record, Shop
 from assistant.planning.rearranging import RUNNING
 from assistant.planning.spread import boxes_between, placed
 
-BEAM = 100  # ways that are followed up from item to item
+WAYS = 600  # that are followed up in all, from item to item, but from each at least so many:
+LEAST = 10
 YEARS = 3  # how many years ahead months are looked for
 
 
@@ -67,6 +68,7 @@ def fit(shop: Shop, items: Iterable[Item], boxes: Sequence[str]) -> Fit:
     moving = sorted(items, key=lambda item: (item.box, item.name, item.id))
     ids = {item.id for item in moving}
     weigher = _Weigher(shop, [item for item in shop.items if item.id not in ids], boxes)
+    beam = max(LEAST, WAYS // max(1, len(moving)))
     ways: list[tuple[str, ...]] = [()]
     for count, _ in enumerate(moving, 1):
         wider = (
@@ -75,7 +77,7 @@ def fit(shop: Shop, items: Iterable[Item], boxes: Sequence[str]) -> Fit:
             for box in (*boxes, "")
             if weigher.is_free(moving[:count], way, box)
         )
-        ways = nsmallest(BEAM, wider, key=lambda way: weigher.weight(moving, way))
+        ways = nsmallest(beam, wider, key=lambda way: weigher.weight(moving, way))
     pairs = list(zip(moving, ways[0], strict=True))
     return Fit(
         places=tuple((item.id, box) for item, box in pairs if box),

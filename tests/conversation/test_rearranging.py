@@ -16,11 +16,9 @@ from assistant.conversation import sentences
 from assistant.conversation.requests import DropItem, MoveItem, Question, SwapBoxes
 from assistant.conversation.sentences import rearranging as says
 from assistant.conversation.understand import understand
-from assistant.conversation.understand.context import Context
-from assistant.conversation.understand.several import read_months
 from assistant.conversation.year_requests import DropSupplier, MoveToMonths
 from assistant.planning.changes import apply, find
-from assistant.planning.model import Item, Mark, Profile, Put, RecurringType, Supplier, Talk
+from assistant.planning.model import Item, Mark, Put, RecurringType, Supplier, Talk
 from tests.conversation.chat import Chat, plan_of
 from tests.trade import shop
 
@@ -274,35 +272,6 @@ def test_items_that_are_gone_meanwhile_are_said_to_be(chat: Chat) -> None:
     for _ in range(3):
         chat.say(sentences.drop(chat.shop, next(i.id for i in chat.shop.items if "pin" in i.name)))
     assert "none of these items is in the plan any more" in chat.say(do_it)
-
-
-@pytest.mark.parametrize(
-    ("said", "country", "months"),
-    [
-        ("autumn", "GB", (9, 10, 11)),
-        ("next autumn", "US", (9, 10, 11)),
-        ("the fall", "US", (9, 10, 11)),
-        ("spring", "AU", (9, 10, 11)),
-        ("autumn", "NZ", (3, 4, 5)),
-        ("winter", "DE", (12, 1, 2)),
-        ("winter", "ZA", (6, 7, 8)),
-        ("summer", "AR", (12, 1, 2)),
-        ("the second half of the year", "GB", (7, 8, 9, 10, 11, 12)),
-        ("Q3", "GB", (7, 8, 9)),
-        ("June or July", "GB", (6, 7)),
-        ("Nov to Feb", "GB", (11, 12, 1, 2)),
-        ("sept, oct and nov", "GB", (9, 10, 11)),
-        ("febuary", "GB", (2,)),
-    ],
-)
-def test_months_as_people_say_them(said: str, country: str, months: tuple[int, ...]) -> None:
-    known = replace(YEAR, profile=(Profile(country=country),))
-    assert read_months(said, Context(known, Talk(id=""), TODAY)) == months
-
-
-@pytest.mark.parametrize("said", ["the moon", "banana", "May 2028", "june or banana", "next month"])
-def test_words_that_are_no_months(said: str) -> None:
-    assert read_months(said, Context(YEAR, Talk(id=""), TODAY)) is None
 
 
 # --- a supplier -----------------------------------------------------------------------------

@@ -108,9 +108,10 @@ def read_items(text: str, c: Context) -> tuple[str, ...] | Unclear | None:
     by the recurring type that they are; None where there are none."""
     said = _ALL.sub("", text.strip())
     every = said != text.strip() or _is_plural(said)
-    found = _of_type(said, c) or _of_name(said, c)
+    meant = {item.id for item in (*_of_type(said, c), *_of_name(said, c))}
+    found = tuple(item.id for item in c.shop.items if item.id in meant)
     if every and len(found) > 1:
-        return tuple(item.id for item in found)
+        return found
     one = read_item(said, c)
     if isinstance(one, Unclear):
         return one if one.offers and not one.stray else None
