@@ -90,6 +90,8 @@ SITTING: list[tuple[str, Request]] = [
     ("what is left to plan?", WhatIsOpen()),
     ("stop planning", LeaveSitting()),
     ("stpo planning", LeaveSitting()),
+    ("that's it for today", LeaveSitting()),
+    ("thats it for now", LeaveSitting()),
     ("stop planning for today", LeaveSitting()),
     ("end the sitting", LeaveSitting()),
     ("finish planning for now", LeaveSitting()),

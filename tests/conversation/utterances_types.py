@@ -90,6 +90,7 @@ TYPES: list[tuple[str, Request]] = [
     ("an enamel pin once a year, always in December", new("enamel pin", 1, must=(12,))),
     ("recurring type: art print, every third box", new("art print", 4)),
     ("recurring type art print every other month", new("art print", 6)),
+    ("postcard set every other month", new("postcard set", 6)),
     ("new type sticker in every box", new("sticker", 12)),
     ("new type: calendar, quarterly, takes 2 places", new("calendar", 4, room=2)),
     ("new type tea, 4 times", new("tea", 4)),
@@ -179,6 +180,8 @@ WHILE: list[tuple[str, Request]] = [
     ("next one", ShowSpread(2)),
     ("use it", UseSpread(1)),
     ("I'll take this one", UseSpread(1)),
+    ("use 2", UseSpread(2)),
+    ("take number 2", UseSpread(2)),
     ("yes", UseSpread(1)),
     ("1", UseSpread(1)),
 ]

@@ -291,7 +291,8 @@ def read_line(text: str, c: Context, *, marked: bool = False) -> Request | Uncle
     if head is None or re.search(r"[:;,]", head["name"]) or not _goes_on_well(head["rest"], c):
         return _meaning(*_cut(said), "", c) if marked else None
     rest = (head["rest"] or "").strip()
-    vague = not marked and (head["adverb"] or head["unit"])  # "a sticker in every box" is a thought
+    # "a sticker in every box" is a thought; "postcards every other month" is a wish.
+    vague = not marked and (head["adverb"] or (head["unit"] and not head["nth"]))
     if vague and known_type(head["name"], c) is None:
         return None
     listing = rest.startswith((":", "-"))

@@ -251,6 +251,7 @@ TABLE: tuple[Phrasing, ...] = (
         (stop|end|leave|quit|pause|finish) [the ](planning|sitting)[ for today| for now]
         [that's |thats |that is ]enough[ planning][ for today| for now| for tonight]
         (stop|that's all|that is all|thats all) (here|for today|for now|for tonight)
+        (that's|thats|that is|that'll be) it (for today|for now|for tonight)
         """,
         lambda _c: LeaveSitting(),
         "an end of the sitting",

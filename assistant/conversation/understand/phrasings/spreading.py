@@ -53,6 +53,10 @@ def _use_it(c: Context) -> Built:
     return UseSpread(shown) if shown else None
 
 
+def _use_nth(c: Context, option: int) -> Built:
+    return UseSpread(option) if _shown(c) else None
+
+
 def _unpin(c: Context, type: str, box: str = "") -> Built:
     if box:
         return PinType(type, box, pin=False)
@@ -165,6 +169,15 @@ TABLE: tuple[Phrasing, ...] = (
         lambda _c, option: UseSpread(option),
         "spread {option} to use",
         "use spread 2",
+    ),
+    Phrasing(
+        "use one of them",
+        """
+        (use|take|i like|i'll take|go with) [the ][number |no. ]{option:number}
+        """,
+        _use_nth,
+        "the spread to use",
+        "take 1",
     ),
     Phrasing(
         "use it",
