@@ -119,7 +119,7 @@ _TURNS: dict[Quarter, str] = {
 }
 
 # Countries that lie south of the equator with most of their people. Value from memory.
-_SOUTHERN = "AO AR AU BO BR BW CL FJ LS MG MU MW MZ NA NZ PE PG PY RE SZ TL TZ UY VU ZA ZM ZW"
+_SOUTHERN = "AO AR AU BO BR BW CL FJ LS MG MU MW MZ NA NC NZ PE PG PY RE SZ TL TZ UY VU ZA ZM ZW"
 SOUTHERN = frozenset(_SOUTHERN.split())
 
 # Words that go with a quarter of the year, besides its name. Ours; common practice, no source.

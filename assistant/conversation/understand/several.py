@@ -19,6 +19,7 @@ from assistant.conversation.understand.words import bare, fold, singular, slip, 
 from assistant.planning.changes import find, profile_of
 from assistant.planning.model import Item
 from assistant.planning.spread import placed
+from assistant.scheduling.occasions import SOUTHERN
 
 Months = tuple[int, ...]
 
@@ -43,9 +44,6 @@ _PARTS: dict[str, Months] = {
     "q3": (7, 8, 9),
     "q4": (10, 11, 12),
 }
-# Countries (ISO 3166 alpha-2) whose people call December to February summer.
-_SOUTH = "AR AU BO BR BW CL FJ LS MG MU MW MZ NA NC NZ PE PG PY SZ UY ZA ZM ZW"
-SOUTHERN = frozenset(_SOUTH.split())
 _OPENING = re.compile(r"^(?:the|next|this|coming|early|late|in|between|some time in|either) ")
 _CLOSING = re.compile(r" (?:of|in) (?:the|this|next) year$|(?:'s)? box(?:es)?$")
 _CHOICE = re.compile(r",? ?\b(?:or|and)\b ?|,? ?[/&,] ?", re.IGNORECASE)
