@@ -21,7 +21,7 @@ _SMALL = frozenset(_SMALL_WORDS.split())
 _VOWEL = re.compile("[aeiouy]")
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=16_384)
 def stems(text: str) -> frozenset[str]:
     """The stems of the words that say what a text is about: "Baking days" has "bak"."""
     words = _WORD.findall(text.casefold().replace("'s", "").replace("\u2019s", ""))

@@ -151,15 +151,16 @@ def _ideas(
 
 def _is_offered(idea: Idea, month: int) -> bool:
     """Whether an idea may be the theme of a month's box."""
-    meant = not idea.months or month in idea.months
-    return idea.state == "waiting" and bool(idea.text.strip()) and meant
+    if idea.months and month not in idea.months:
+        return False
+    return idea.state == "waiting" and bool(idea.text.strip())
 
 
 def _fit(idea: Idea, month: int, suits_day: frozenset[str], suits_quarter: frozenset[str]) -> int:
     """How well an idea fits a month, as in the module's table."""
-    about = stems(idea.text)
     if month in idea.months:
         return NAMED
+    about = stems(idea.text)
     if about & suits_day:
         return SUITS_A_DAY
     return SUITS_THE_QUARTER if about & suits_quarter else 0
