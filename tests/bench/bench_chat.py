@@ -52,6 +52,10 @@ KINDS = {
     "undo": "undo",
     "the year": "show the year",
     "a rehearsed year": "rehearse",
+    "a swap, shown": "swap {month} and March 2029",
+    "a swap, done": "swap {month} and March 2029 now",
+    "what is missing": "what is missing in {month}",
+    "prompts for a theme": "prompts for {month}",
     "hello": "hello",
     "nothing it knows": "swap Smarch and {n}",
 }
