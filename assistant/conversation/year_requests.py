@@ -157,6 +157,12 @@ class FindOffers(Record):
     start: int = 1
 
 
+class PriceListFrom(Record):
+    """Whose price list the file is that was read: a supplier's name as said (it may be new)."""
+
+    supplier: str
+
+
 class AddOffer(Record):
     """Take an offer into a box as an item."""
 
@@ -243,6 +249,7 @@ YearRequest = (
     | WhatIsMissing
     | SuggestItems
     | FindOffers
+    | PriceListFrom
     | AddOffer
     | YearSheet
     | MoveToMonths

@@ -7,8 +7,9 @@ field; an older quote never takes the place of a newer one; the same list twice 
 what is suggested is an idea that waits or an offer that is kept, never anything else; the same
 arguments give the same answer, in the same order.
 
-A score counts words: of a theme or of a search, against the words of an idea or an offer. Words of
-four letters or more may be nearly alike (NEAR). Weights and thresholds are ours, from no source.
+A score counts words: of a theme or of a search, against the words of an idea or an offer, in any
+number or with a short ending. In a search, a word that no offer has stands for those nearly like it
+(NEAR). Weights and thresholds are ours, from no source.
 """
 
 import re
@@ -36,7 +37,7 @@ from assistant.planning.model import (
     Supplier,
 )
 
-NEAR = 84  # of 100: two words this alike may be one, misspelt or in another form
+NEAR = 80  # of 100: a word this near another may be that one, misspelt
 SHORTEST_NEAR = 4
 ENDING = 2  # letters
 OLD = timedelta(days=183)  # a quote older than half a year is asked for anew: common practice
@@ -63,14 +64,16 @@ class IncomingOffers(Record):
     """What bringing a price list in would do. Nothing is done until `changes` are applied.
 
     `new` and `repriced` name offers; `otherwise` are names of offers of which something else
-    changes; `same` counts those that stay as they were, `newer` those of which a newer quote is
-    kept, `unlisted` the offers of the same suppliers that the list does not have: they stay.
+    changes, `anew` those of which only the date of the quote does; `same` counts those that stay
+    as they were, `newer` those of which a newer quote is kept, `unlisted` the offers of the same
+    suppliers that the list does not have: they stay.
     """
 
     changes: tuple[Change, ...] = ()
     new: tuple[str, ...] = ()
     repriced: tuple[Repriced, ...] = ()
     otherwise: tuple[str, ...] = ()
+    anew: tuple[str, ...] = ()
     same: int = 0
     newer: int = 0
     unlisted: int = 0
@@ -157,12 +160,15 @@ class _Work:
             if (old.price, old.currency) != (new.price, new.currency)
         ]
         named = {one.name for one in repriced}
+        rest = [(old, new) for old, new in pairs if new.name not in named]
+        anew = [new.name for old, new in rest if replace(old, quoted=new.quoted) == new]
         whose = {supplier for supplier, _ in self.touched}
         return IncomingOffers(
             changes=(*map(Put, self.new_suppliers), *map(Put, put)),
             new=tuple(new.name for old, new in touched if old is None),
             repriced=tuple(repriced),
-            otherwise=tuple(new.name for _, new in pairs if new.name not in named),
+            otherwise=tuple(new.name for _, new in rest if new.name not in anew),
+            anew=tuple(anew),
             same=sum(old == new for old, new in touched) - self.newer,
             newer=self.newer,
             unlisted=sum(key[0] in whose and key not in self.touched for key in self.old),
@@ -223,30 +229,40 @@ def _singular(word: str) -> str:
 
 
 def shared(wanted: Sequence[str], text: str) -> tuple[str, ...]:
-    """Return those of the wanted words that stand in a text, or have one nearly like them there."""
-    if not wanted or not text:
-        return ()
-    there = words_in(text)
-    return tuple(word for word in wanted if word in there or _near(word, there))
+    """Return those of the wanted words that stand in a text, in whatever form."""
+    there = words_in(text) if wanted else ()
+    return tuple(
+        word for word in wanted if word in there or any(_another_form(word, one) for one in there)
+    )
 
 
-def _near(word: str, there: Sequence[str]) -> bool:
-    if len(word) < SHORTEST_NEAR:
-        return False
-    alike = [one for one in there if len(one) >= SHORTEST_NEAR and one[0] == word[0]]
-    if any(_another_form(word, one) for one in alike):
-        return True
-    if not alike:
-        return False
-    from rapidfuzz import fuzz, process  # only words that begin alike are compared
+def _meant(word: str, offers: Iterable[Offer]) -> str:
+    """The word that a searched one stands for: itself where an offer has it, else the one of the
+    offers' words that is nearly like it, if any is."""
+    every = {one for offer in offers for one in words_in(_all_of(offer))}
+    if word in every or any(_another_form(word, one) for one in every):
+        return word
+    alike = sorted(one for one in every if len(one) >= SHORTEST_NEAR and one[0] == word[0])
+    if len(word) < SHORTEST_NEAR or not alike:
+        return word
+    from rapidfuzz import fuzz, process  # only a word that stands nowhere is compared
 
-    return process.extractOne(word, alike, scorer=fuzz.ratio, score_cutoff=NEAR) is not None
+    near = process.extractOne(word, alike, scorer=fuzz.ratio, score_cutoff=NEAR)
+    return near[0] if near else word
+
+
+def _all_of(offer: Offer) -> str:
+    return f"{offer.name} {offer.type} {offer.notes}"
 
 
 def _another_form(one: str, other: str) -> bool:
     """Whether one word is the other with a short ending: "moss", "mossy"; "paint", "painted"."""
     shorter, longer = sorted((one, other), key=len)
-    return longer.startswith(shorter) and len(longer) - len(shorter) <= ENDING
+    return (
+        len(shorter) >= SHORTEST_NEAR
+        and longer.startswith(shorter)
+        and (len(longer) - len(shorter) <= ENDING)
+    )
 
 
 def search(shop: Shop, words: str, supplier: str = "") -> tuple[Offer, ...]:
@@ -260,6 +276,7 @@ def search(shop: Shop, words: str, supplier: str = "") -> tuple[Offer, ...]:
     own = [one for one in shop.offers if supplier in ("", one.supplier)]
     if not wanted:
         return () if words.strip() else tuple(sorted(own, key=lambda one: fold(one.name)))
+    wanted = tuple(dict.fromkeys(_meant(word, own) for word in wanted))
     scored = [(_found(one, wanted), one) for one in own]
     found = [(score, one) for score, one in scored if score[0]]
     found.sort(key=lambda pair: (-pair[0][0], -pair[0][1], fold(pair[1].name), pair[1].id))
@@ -285,7 +302,7 @@ class Suggestion(Record):
     box's month; `affordable` that its price is known and fits what is left. `score` ranks it.
     """
 
-    kind: Literal["idea", "offer"]
+    source: Literal["idea", "offer"]
     id: str
     name: str
     score: int
@@ -319,7 +336,7 @@ def suggestions(shop: Shop, box_id: str, today: date) -> tuple[Suggestion, ...]:
         if one.supplier in whose and fold(one.name) not in named
     )
     every = [one for one in (*ideas, *offers) if one is not None]
-    return tuple(sorted(every, key=lambda one: (-one.score, one.kind, fold(one.name), one.id)))
+    return tuple(sorted(every, key=lambda one: (-one.score, one.source, fold(one.name), one.id)))
 
 
 def elsewhere(shop: Shop, box_id: str) -> int:

@@ -139,6 +139,7 @@ class _Reader:
         self.refused: list[Refused] = []
         self.left: dict[str, list[str]] = {}  # what was not read -> the cells that say it
         self.lines_left: list[str] = []
+        self.bare = ""
         self.guessed = [f"“{one.text}”" for one in table.headings.values() if one.misspelt]
         self.titles = tuple(
             text_of(cell)
@@ -162,6 +163,9 @@ class _Reader:
         if len(currencies) > 1:
             return _two_currencies(self.called, currencies)
         currency = next(iter(currencies), "")
+        bare = [row.where for row in rows if row.price is not None and not row.currency]
+        if currency and bare:
+            self.bare = f"Prices without a currency are read as {currency}: {_rows(bare)}."
         quoted = next(filter(None, map(date_in, self.titles)), None)
         dated = tuple(self.settled(row, currency, quoted) for row in self.only_once(rows))
         return PriceList(
@@ -258,7 +262,7 @@ class _Reader:
         """What the owner is told beside the rows."""
         taken = {*self.table.columns.values(), *self.table.more}
         unread = [f"“{one.text}”" for at, one in self.table.headings.items() if at not in taken]
-        notes = [*self.grid.notes]
+        notes = [*self.grid.notes, *([self.bare] if self.bare else [])]
         notes += [f"{NAMES[field]} not read: {listed(at)}." for field, at in self.left.items()]
         for words, sentence in (
             (self.guessed, "Headings that were guessed: {}."),

@@ -133,7 +133,7 @@ def test_a_workbook_is_read_too() -> None:
     [
         (b"%PDF-1.7 ...", "menu.pdf", "PDF"),
         (b"", "year.csv", "empty"),
-        (b"Item,Cost\ntea,1.20\n", "year.csv", "onth"),
+        (b"Colour,Shelf\nred,4\n", "year.csv", "onth"),
         (b"x" * 11_000_000, "year.csv", "MB"),
     ],
 )

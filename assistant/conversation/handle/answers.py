@@ -19,6 +19,7 @@ from assistant.conversation.handle.named import supplier_name
 from assistant.conversation.handle.outcomes import about, answer
 from assistant.conversation.messages import Button, Outcome
 from assistant.conversation.replies import answers as say
+from assistant.conversation.replies import contents as say_contents
 from assistant.conversation.replies import dates as say_dates
 from assistant.conversation.replies.plain import box_name
 from assistant.conversation.requests import (
@@ -27,8 +28,10 @@ from assistant.conversation.requests import (
     WhatIsDue,
     WhatIsLate,
 )
+from assistant.conversation.sentences.contents import what_is_missing
 from assistant.planning.calendars import calendars
 from assistant.planning.changes import find, profile_of
+from assistant.planning.contents import contents
 from assistant.planning.deadlines import Deadline, deadlines, ship_date
 from assistant.planning.model import Box, Item, Shop, Talk
 
@@ -159,17 +162,20 @@ def how_is(shop: Shop, request: HowIs, asked: Asked) -> Outcome:
     inside = [item for item in shop.items if item.box == box.id]
     gone = dates.shipped(shop, box.id, today)
     following = _following(shop, today) if gone else None
+    goals = say_contents.in_short(contents(shop, box.id, today), profile_of(shop).currency)
     lines = (
         _ships(shop, box, on, today),
         *_next_lines(coming, today),
         dates.tightest_of(shop, (box.id,), today),
         *_contents(shop, inside, today),
+        "" if gone else goals,
         say.next_box(following[1].id, following[1].theme, following[0], today) if following else "",
     )
     buttons = (
         *((_how_is(following[1], today),) if following else ()),
         Button("What is due", sentences.what_is_due()),
         Button("Why", sentences.why(shop, box=box.id)),
+        *((Button("What is missing", what_is_missing(box.id)),) if goals and not gone else ()),
         *(Button(say.done_with(d), sentences.done(shop, d.key)) for d in coming[:1]),
     )
     talk = about(asked, item="", box=box.id, deadlines=[d.key for d in coming[:1]])

@@ -1,4 +1,4 @@
-"""A year that comes in as a file: read, shown, brought in or left.
+"""A file that comes in: a year is read, shown, brought in or left; a price list, see price_lists.
 
 Knows: drafts, and in which order a file is read (sheets) and laid over the plan (planning). Must
 not know: formats, cells, how rows find their boxes. Invariants: a file changes nothing until its
@@ -12,20 +12,22 @@ from itertools import chain
 from msgspec.structs import replace
 
 from assistant.conversation import sentences
-from assistant.conversation.handle import dates
+from assistant.conversation.handle import dates, price_lists
 from assistant.conversation.handle.asked import Asked, Handler
-from assistant.conversation.handle.outcomes import answer, changed
-from assistant.conversation.messages import Button, File, Outcome, Reply
+from assistant.conversation.handle.outcomes import answer, changed, with_rest, without
+from assistant.conversation.messages import Button, Outcome
 from assistant.conversation.replies import dates as say_dates
 from assistant.conversation.replies import files as say
 from assistant.conversation.replies.plain import short
 from assistant.conversation.requests import BringIn, LeaveOut
+from assistant.conversation.year_requests import PriceListFrom
 from assistant.planning import bringing_in
 from assistant.planning.cautions import kinds
 from assistant.planning.changes import apply, find
 from assistant.planning.model import Draft, Item, Put, Remove, Shop
 from assistant.sheets.cells import Problem
-from assistant.sheets.year_table import read_file
+from assistant.sheets.price_list import PriceList, read_any
+from assistant.sheets.year_table import ReadYear
 
 NAME = 100  # characters of a file's name that are kept
 
@@ -36,16 +38,24 @@ def read(shop: Shop, asked: Asked) -> Outcome:
     name, content = asked.heard.document_name, asked.moment.content
     if asked.heard.lost or content is None:
         return answer(asked, (say.LOST,))
-    year = read_file(content, name)
-    if isinstance(year, Problem):
-        return answer(asked, (year.text,))
+    table = read_any(content, name)
+    if isinstance(table, Problem):
+        return answer(asked, (table.text,))
+    if isinstance(table, PriceList):
+        return price_lists.show(shop, table, asked)
+    return _show_year(shop, table, asked)
+
+
+def _show_year(shop: Shop, year: ReadYear, asked: Asked) -> Outcome:
+    """Show what a year would do to the plan."""
+    name = asked.heard.document_name
     incoming = bringing_in.plan(shop, year.rows, asked.today, asked.moment.ref)
     lines = say.summary(incoming, len(year.rows), year.refused, year.notes, asked.today)
     rest = say.whole(incoming, year.refused, year.notes, asked.today)
     boxes = len({(row.year, row.month) for row in year.rows})
     title = say.heading(name, boxes, sum(bool(row.item) for row in year.rows))
     if not incoming.changes:
-        return _with_rest(answer(asked, lines, title=title), title, rest, asked)
+        return with_rest(answer(asked, lines, title=title), title, rest, asked)
     draft = Draft(
         id=asked.heard.chat,
         name=short(name, NAME),
@@ -57,17 +67,7 @@ def read(shop: Shop, asked: Asked) -> Outcome:
         Button("Leave it", sentences.leave_out()),
     )
     shown = replace(answer(asked, lines, buttons, title=title), notes=(Put(draft),))
-    return _with_rest(shown, title, rest, asked)
-
-
-def _with_rest(outcome: Outcome, title: str, rest: str, asked: Asked) -> Outcome:
-    """Send with an answer the text file of all that it has no room for, if there is any."""
-    if not rest:
-        return outcome
-    text = f"{title}\n\n{rest}"
-    file = File(f"{asked.moment.ref}/read", say.WHOLE_NAME, text.encode())
-    reply = Reply(text=say.WHOLE, document=file.id, document_name=file.name)
-    return replace(outcome, replies=(*outcome.replies, reply), files=(file,))
+    return with_rest(shown, title, rest, asked)
 
 
 def bring_in(shop: Shop, request: BringIn, asked: Asked) -> Outcome:
@@ -76,10 +76,12 @@ def bring_in(shop: Shop, request: BringIn, asked: Asked) -> Outcome:
     draft = find(shop.drafts, asked.heard.chat)
     if draft is None:
         return answer(asked, (say.NO_DRAFT,))
+    if draft.offers:
+        return price_lists.bring_in(shop, draft, asked)
     gone = Remove("drafts", draft.id)
     incoming = bringing_in.plan(shop, draft.rows, asked.today, asked.moment.ref)
     if not incoming.changes:
-        return _without(answer(asked, (say.nothing_new(draft.name),), stands=True), gone)
+        return without(answer(asked, (say.nothing_new(draft.name),), stands=True), gone)
     after = apply(shop, incoming.changes)
     lines = (
         say.brought_in(incoming),
@@ -89,7 +91,7 @@ def bring_in(shop: Shop, request: BringIn, asked: Asked) -> Outcome:
     )
     buttons = (Button("The year", sentences.show_year()), *dates.after_moves(after, asked.today))
     outcome = changed(shop, asked, incoming.changes, lines, buttons)
-    return replace(_without(outcome, gone), why=f"{draft.name} brought in")
+    return replace(without(outcome, gone), why=f"{draft.name} brought in")
 
 
 def _what_is_new(before: Shop, after: Shop, asked: Asked) -> tuple[str, ...]:
@@ -121,11 +123,11 @@ def leave_out(shop: Shop, request: LeaveOut, asked: Asked) -> Outcome:
     draft = find(shop.drafts, asked.heard.chat)
     if draft is None:
         return answer(asked, (say.NO_DRAFT,))
-    return _without(answer(asked, (say.left(draft.name),)), Remove("drafts", draft.id))
+    return without(answer(asked, (say.left(draft.name),)), Remove("drafts", draft.id))
 
 
-def _without(outcome: Outcome, gone: Remove) -> Outcome:
-    return replace(outcome, notes=(*outcome.notes, gone))
-
-
-HANDLERS: dict[type, Handler] = {BringIn: bring_in, LeaveOut: leave_out}
+HANDLERS: dict[type, Handler] = {
+    BringIn: bring_in,
+    LeaveOut: leave_out,
+    PriceListFrom: price_lists.is_from,
+}

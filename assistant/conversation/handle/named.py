@@ -9,6 +9,7 @@ from assistant.conversation.handle.outcomes import fresh_id
 from assistant.planning.changes import find
 from assistant.planning.model import Change, Put, Shop, Supplier
 
+FIRST_WORD = 5  # letters of a name's first word by which alone it is known
 NEARLY = 85  # of 100: how alike two names are before it is pointed out
 
 
@@ -22,6 +23,23 @@ def supplier_name(shop: Shop, id: str) -> str:
     """Return a supplier's name, "" for none."""
     supplier = find(shop.suppliers, id) if id else None
     return supplier.name if supplier else ""
+
+
+def supplier_in(shop: Shop, text: str) -> Supplier | None:
+    """Return the one supplier whose name stands in a text, or the first word of whose name does
+    where no whole name stands there."""
+    said = f" {_plain(text)} "
+    whole = [one for one in shop.suppliers if f" {_plain(one.name)} " in said]
+    first = [one for one in shop.suppliers if _first(one) and f" {_first(one)} " in said]
+    longest = sorted(whole, key=lambda one: -len(one.name))[:1]
+    found = longest or (first if len(first) == 1 else [])
+    return found[0] if found else None
+
+
+def _first(supplier: Supplier) -> str:
+    """The first word of a supplier's name, "" where it is too short to name it."""
+    word = _plain(supplier.name).partition(" ")[0]
+    return word if len(word) >= FIRST_WORD else ""
 
 
 def nearly(shop: Shop, name: str) -> Supplier | None:

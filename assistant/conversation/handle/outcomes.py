@@ -12,8 +12,9 @@ from msgspec.structs import replace
 
 from assistant.conversation import sentences
 from assistant.conversation.handle.asked import Asked
-from assistant.conversation.messages import Button, Outcome, Reply
-from assistant.planning.model import Change, Put, Shop, Talk
+from assistant.conversation.messages import Button, File, Outcome, Reply
+from assistant.conversation.replies import files as say_files
+from assistant.planning.model import Change, Put, Remove, Shop, Talk
 
 Rows = tuple[tuple[Button, ...], ...]
 
@@ -81,6 +82,21 @@ def changed(
         notes=_remember(asked, talk),
         brief=_text(brief),
     )
+
+
+def with_rest(outcome: Outcome, title: str, rest: str, asked: Asked) -> Outcome:
+    """Send with an answer about a file the text of all that it has no room for, if there is any."""
+    if not rest:
+        return outcome
+    text = f"{title}\n\n{rest}"
+    file = File(f"{asked.moment.ref}/read", say_files.WHOLE_NAME, text.encode())
+    reply = Reply(text=say_files.WHOLE, document=file.id, document_name=file.name)
+    return replace(outcome, replies=(*outcome.replies, reply), files=(file,))
+
+
+def without(outcome: Outcome, gone: Remove) -> Outcome:
+    """The outcome that lets go of a record of the assistant's own memory, too."""
+    return replace(outcome, notes=(*outcome.notes, gone))
 
 
 def in_rows(buttons: Iterable[Button], width: int = 2) -> Rows:

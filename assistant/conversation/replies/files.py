@@ -1,4 +1,4 @@
-"""What is said of a year file: what was read, what was not and why, what bringing it in would do.
+"""What is said of a file: what was read, what was not and why, what bringing it in would do.
 
 Knows: rows that were refused, what would change (planning/bringing_in). Must not know: file
 formats. Invariants: everything from the file is shown cut to a line; a reply stays readable on a
@@ -24,7 +24,10 @@ NOTHING_READ = "Nothing of it could be read. A row needs a month and an item or 
 WHOLE = "All of it, line by line."
 WHOLE_NAME = "what was read.txt"
 LOST = "The file could not be fetched. Send it again."
-NO_DRAFT = "No file waits to be brought in. Send one: CSV or XLSX, a month and an item on each row."
+NO_DRAFT = (
+    "No file waits to be brought in. Send one as CSV or XLSX: a year (a month and an item on each "
+    "row) or a supplier's price list."
+)
 
 
 def heading(name: str, boxes: int, items: int) -> str:
@@ -46,13 +49,17 @@ def summary(
     """Say what bringing the file's `rows` in would do, and what of it was not read."""
     parts = _parts(incoming, unread, notes, today)
     head = _new(incoming) if rows else (NOTHING_READ,)
-    return (*head, *(line for part in parts for line in _some(part)))
+    return (*head, *(line for part in parts for line in some(part)))
 
 
 def whole(incoming: Incoming, unread: Sequence[Refused], notes: Sequence[str], today: date) -> str:
     """Write what the summary leaves out, with the rest of it, as the text of a file; "" where it
     leaves out nothing."""
-    parts = _parts(incoming, unread, notes, today)
+    return written_out(_parts(incoming, unread, notes, today))
+
+
+def written_out(parts: Sequence[Part]) -> str:
+    """Write parts in full; "" where a reply shows all of them."""
     if all(len(part.lines) <= part.most for part in parts):
         return ""
     texts = ("\n".join((part.heading, *part.lines)) for part in parts if part.lines)
@@ -136,7 +143,7 @@ def left(name: str) -> str:
     return f"Left {short(name, NAME)}. Nothing was changed."
 
 
-def _some(part: Part) -> Iterator[str]:
+def some(part: Part) -> Iterator[str]:
     """The first few of many lines under their heading, and how many more there are."""
     if part.lines:
         yield f"{part.heading}:"

@@ -9,6 +9,7 @@ from datetime import date, time
 from decimal import Decimal
 
 from assistant.conversation.replies.plain import day, money, plural, short
+from assistant.conversation.replies.plan import size, weight
 from assistant.planning.model import Profile
 from assistant.scheduling.countries import country_name
 
@@ -31,10 +32,24 @@ def facts(profile: Profile) -> dict[str, str]:
         "week": f"works {profile.week}",
         "price": "" if profile.price is None else _price(profile.price, profile.currency),
         **numbers,
+        **_goals(profile),
         "room": "" if profile.room is None else f"room for {_types(profile.room)} in a box",
         **{f"length {stage}": length(stage, days) for stage, days in profile.lengths},
     }
     return {fact: text for fact, text in pieces.items() if text}
+
+
+def _goals(profile: Profile) -> dict[str, str]:
+    """Write what a box should hold."""
+    target, grams, mm = profile.target, profile.mailer_grams, profile.mailer_mm
+    cost = "" if target is None else money(target, profile.currency)
+    items = profile.items_a_box
+    return {
+        "items_a_box": "" if items is None else f"{plural(items, 'item')} a box",
+        "target": f"items may cost {cost} a box" if cost else "",
+        "mailer_mm": f"mailer {size(mm)} inside" if mm else "",
+        "mailer_grams": f"mailer holds {weight(grams)}" if grams else "",
+    }
 
 
 def _counted(number: int | None, what: str) -> str:

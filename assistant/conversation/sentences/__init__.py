@@ -212,7 +212,11 @@ def _facts(facts: ItemFacts) -> list[str]:
     if facts.made_in:
         pieces.append(f"made in {country_name(facts.made_in) or facts.made_in}")
     pieces += [f"{word} {_quoted(said)}" for word, said in _kinds(facts) if said]
-    return pieces
+    if facts.grams is not None:
+        pieces.append(f"{facts.grams} g")
+    if facts.mm is not None:
+        pieces.append(f"{' x '.join(map(str, facts.mm))} mm")
+    return [*pieces, "main item"] if facts.main else pieces
 
 
 def _kinds(facts: ItemFacts) -> tuple[tuple[str, str], ...]:

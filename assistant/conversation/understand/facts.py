@@ -1,8 +1,9 @@
 """What is said of an item: facts in any order behind its name.
 
-Knows: how price, lead time, supplier, number, kind and form are told. Must not know: boxes, whether
-the item exists. Invariants: every piece between commas is read whole or named as unread, so nothing
-that was said of an item is passed over in silence; a fact told twice is asked about.
+Knows: how price, lead time, supplier, number, kind, form, weight and size are told. Must not know:
+boxes, whether the item exists. Invariants: every piece between commas is read whole or named as
+unread, so nothing that was said of an item is passed over in silence; a fact told twice is asked
+about.
 """
 
 import re
@@ -27,6 +28,7 @@ from assistant.conversation.understand.names import (
 )
 from assistant.conversation.understand.unclear import Unclear
 from assistant.planning.changes import find
+from assistant.planning.measures import SIZE, WEIGHT, read_grams, read_size
 from assistant.planning.model import Lead
 
 LONGEST = 120  # characters of an item's name
@@ -68,6 +70,20 @@ def _bare_lead(text: str, _c: Context) -> Fields:
 def _quantity(text: str, _c: Context) -> Fields:
     number = read_count(text)
     return {"quantity": number} if isinstance(number, int) else number
+
+
+def _grams(text: str, _c: Context) -> Fields:
+    grams = read_grams(text)
+    return {"grams": grams} if grams else Unclear(f'"{text[:40]}" is no weight I can use')
+
+
+def _size(text: str, _c: Context) -> Fields:
+    mm = read_size(text)
+    return {"mm": mm} if mm else Unclear(f'"{text[:40]}" is no size I can use')
+
+
+def _main(_text: str, _c: Context) -> Fields:
+    return {"main": True}
 
 
 def _country(text: str, c: Context) -> Fields:
@@ -113,6 +129,9 @@ _PIECES = r"(?:pieces?|pcs?\.?|units?|off|of them|copies|items)"
 _MORE = r"(?P<said>\"[^\"]+\"|.+?)"
 
 FACTS: tuple[Fact, ...] = (
+    Fact(rf"(?:(?:weighs|weighing|weight:?|is|of) )?(?P<said>{WEIGHT})", _grams),
+    Fact(rf"(?:(?:measures|measuring|size:?|is) )?(?P<said>{SIZE})", _size),
+    Fact(r"(?:(?:as|is) )?(?P<said>(?:the )?main item|stands out)", _main),
     Fact(
         r"(?:with (?:a )?)?(?:lead[- ]?(?:time)?(?: is| of)?:? )?"
         rf"(?P<said>{LEAD})(?: lead(?: time)?)?",
@@ -208,6 +227,8 @@ _TOLD = {
     "supplier": "supplier",
     "type": "type",
     "form": "form",
+    "grams": "weight",
+    "mm": "size",
 }
 
 
