@@ -1,35 +1,45 @@
 """Other years, nearly as even, that differ from those already shown as much as can be.
 
 Knows: ways, years already shown. Must not know: items, dates. Invariants: no alternative has more
-returns running than the best year, or is more uneven than `TOLERANCE` allows; each differs from
-all before it.
+returns running than the best year, is more uneven than `allowed`, or has costs that are less level
+by more than `LESS_LEVEL`; each differs from all before it.
 """
 
+from assistant.planning.spread.catalogue import Pool
 from assistant.planning.spread.highs import solve
+from assistant.planning.spread.picking import Picking
 from assistant.planning.spread.placements import Way
 from assistant.planning.spread.problem import Year
-from assistant.planning.spread.solving import LEVEL_NODES, Picked, Picking, bests, picked_of, within
+from assistant.planning.spread.solving import Picked, Search, difference, spend
 
-TOLERANCE = 10  # percent more uneven than the best year, or one gap of each type a little off
-LITTLE = 16  # a gap that is off by a quarter of its length, sixteenths of `boxes` squared
+TOLERANCE = 10  # percent more uneven than the best year
+SHARE = 16  # or by one sixteenth of the boxes squared for each type: its gaps a quarter off
+LESS_LEVEL = 2  # half of a box's mean cost
+MOST_WAYS, NODES = 600, 20
+NEAR = 0.1  # as far as can be, to within so much
 
 
-def alternatives(year: Year, best: Picked, many: int) -> tuple[Picked, ...]:
+def alternatives(search: Search, best: Picked, many: int) -> tuple[Picked, ...]:
     """Return up to so many other years; fewer where there are no more."""
-    most = best.uneven + max(best.uneven * TOLERANCE // 100, allowance(year))
-    pool = within(year, most - sum(bests(year, best.running)), best.running)
+    pool = search.pool(allowed(search.year, best), MOST_WAYS, best.ways)
     shown = [best]
+    least = 1
     while len(shown) <= many:
-        found = _furthest(year, pool, shown, most)
-        if found is None:
+        found = _furthest(search, pool, shown, least)
+        if found is not None:
+            shown.append(Picked(found, best.bound))
+            least = max(1, distance(found, best.ways) // 2) if len(shown) == 2 else least
+        elif least > 1:
+            least //= 2
+        else:
             break
-        shown.append(Picked(found, best.bound))
     return tuple(shown[1:])
 
 
-def allowance(year: Year) -> int:
-    """What an alternative may always be more uneven by."""
-    return year.boxes**2 * len(year.wanted) // LITTLE
+def allowed(year: Year, best: Picked) -> int:
+    """How uneven an alternative may be."""
+    share = year.boxes**2 * len(year.wanted) // SHARE
+    return best.uneven + max(best.uneven * TOLERANCE // 100, share)
 
 
 def distance(one: tuple[Way, ...], other: tuple[Way, ...]) -> int:
@@ -38,21 +48,25 @@ def distance(one: tuple[Way, ...], other: tuple[Way, ...]) -> int:
 
 
 def _furthest(
-    year: Year, pool: list[tuple[Way, ...]], shown: list[Picked], most: int
+    search: Search, pool: Pool, shown: list[Picked], least: int
 ) -> tuple[Way, ...] | None:
-    """The year that is furthest from the nearest of those shown, then from all of them."""
-    made = Picking(year, pool, shown[0].running)
-    made.bound("uneven", most)
-    total = sum(wanted.times for wanted in year.wanted)
-    nearest = made.model.column(-total * len(shown), total, lower=1)
+    """The year that is furthest from all of those shown, and at least so far from each; None where
+    every such year is less even or less level than is allowed."""
+    year, best = search.year, shown[0]
+    made = Picking(year, pool, search.running)
+    made.bound("uneven", allowed(year, best))
+    if any(wanted.cost for wanted in year.wanted):
+        mean = sum(spend(year, best.ways)) / year.boxes
+        made.bound_costs(most=difference(year, best.ways) + mean / LESS_LEVEL)
     for one in shown:
         terms = [
             (column, float(len({*way.boxes}.difference(old.boxes))))
-            for ways, columns, old in zip(pool, made.at, one.ways, strict=True)
+            for ways, columns, old in zip(pool.ways, made.at, one.ways, strict=True)
             for way, column in zip(ways, columns, strict=True)
         ]
         for column, far in terms:
             made.model.cost[column] -= far
-        made.model.row([*terms, (nearest, -1.0)], 0)
-    answer = solve(made.model, within=total * len(shown) * 0.99, nodes=LEVEL_NODES)
-    return None if answer.values is None else picked_of(pool, answer.values)
+        made.model.row(terms, least)
+    far = sum(wanted.times for wanted in year.wanted) * len(shown)
+    answer = solve(made.model, within=max(1, NEAR * far), nodes=NODES)
+    return None if answer.values is None else made.picked(answer.values)

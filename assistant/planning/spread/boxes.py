@@ -5,7 +5,7 @@ impossible here has been proved so; every wish is a row of the model whose slack
 same for all rows of that wish: it is zero while the wish must hold.
 """
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import combinations
 from math import inf
 from typing import NamedTuple
@@ -117,6 +117,15 @@ def least_running(year: Year) -> Answer:
             pair = at[wanted.id, box], at[wanted.id, (box + 1) % n]
             model.row([(pair[0], 1.0), (pair[1], 1.0), (both, -1.0)], upper=1)
     return solve(model)
+
+
+def boxes_of(year: Year, values: Sequence[float]) -> tuple[tuple[int, ...], ...]:
+    """The boxes of each type by an answer of `least_running`."""
+    n = year.boxes
+    return tuple(
+        tuple(box for box in range(n) if values[at * n + box] > 0.5)
+        for at in range(len(year.wanted))
+    )
 
 
 def least_given(

@@ -19,13 +19,15 @@ NODES = 2000
 
 class Answer(NamedTuple):
     """What was found: None for `values` where nothing was; `bound` is what no answer can beat.
-    `impossible`: proved that nothing can be."""
+    `impossible`: proved that nothing can be. `reduced`, of models without whole columns: by how
+    much a column of one would raise the bound."""
 
     values: Sequence[float] | None
     value: float
     bound: float
     proved: bool
     impossible: bool
+    reduced: Sequence[float] = ()
 
 
 @dataclass(slots=True)
@@ -96,14 +98,16 @@ def solve(
         given.col_value = list(start)
         solver.setSolution(given)
     solver.run()
-    found, info = solver.getModelStatus(), solver.getInfo()
+    found, info, solution = solver.getModelStatus(), solver.getInfo(), solver.getSolution()
+    plain = not any(model.whole)
     has = info.primal_solution_status == highspy.SolutionStatus.kSolutionStatusFeasible
     return Answer(
-        values=list(solver.getSolution().col_value) if has else None,
+        values=list(solution.col_value) if has else None,
         value=info.objective_function_value if has else inf,
-        bound=info.mip_dual_bound,
+        bound=info.objective_function_value if plain else info.mip_dual_bound,
         proved=found == status.kOptimal,
         impossible=found == status.kInfeasible,
+        reduced=list(solution.col_dual) if plain else (),
     )
 
 

@@ -39,7 +39,7 @@ def option(shop: Shop, reading: Reading, picked: Picked) -> Option:
         off=max(0, -(-100 * short // picked.uneven)) if picked.uneven else 0,
         cost_low=Decimal(min(costs)) / CENTS,
         cost_high=Decimal(max(costs)) / CENTS,
-        band=Decimal(round(band(year))) / CENTS,
+        band=Decimal(round(band(year))) / CENTS if picked.level else Decimal(0),
         again=tuple(one for _, some in own for one in some),
     )
 

@@ -12,7 +12,7 @@ is known, the gap from it to the first counts too; a type that has been away for
 is due at once, and no more than that.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from functools import lru_cache
 from itertools import accumulate
 from typing import NamedTuple
@@ -56,58 +56,81 @@ def least(n: int, k: int) -> int:
     return _round(tuple((i + 1) * n // k - i * n // k for i in range(k)), n) if k else 0
 
 
-def ways(year: Year, wanted: Wanted, limit: int | None = None) -> tuple[Way, ...]:
-    """Every way for a type to return that its own wishes allow, the least uneven first; with
-    `limit`, only those of at most that unevenness."""
+def ways(year: Year, wanted: Wanted, limit: int) -> list[Way]:
+    """Every way for a type to return that its own wishes allow and that is at most so uneven, the
+    least uneven first."""
     n, k = year.boxes, wanted.times
     if not k:
-        return (Way(0, 0, ()),)
-    stay = frozenset((*wanted.fixed, *wanted.pins))
-    closed = (frozenset(wanted.shut) | frozenset(year.sent)) - frozenset(wanted.fixed)
-    full = {b for b, room in enumerate(year.room) if room is not None and room < wanted.room}
-    closed |= full - frozenset(wanted.fixed)
-    return tuple(
-        sorted(
-            found
-            for gaps in rounds(n, k, limit)
-            for boxes in _turned(gaps)
-            if stay.issubset(boxes)
-            and closed.isdisjoint(boxes)
-            and all(not group.isdisjoint(boxes) for group in map(frozenset, wanted.must))
-            and ((found := way(wanted, boxes, n)).uneven <= limit if limit is not None else True)
-        )
-    )
+        return [Way(0, 0, ())]
+    fixed = _mask(wanted.fixed)
+    stay = fixed | _mask(wanted.pins)
+    full = (box for box, room in enumerate(year.room) if room is not None and room < wanted.room)
+    closed = (_mask(wanted.shut) | _mask(year.sent) | _mask(full)) & ~fixed
+    must = [_mask(group) for group in wanted.must]
+    found = []
+    for one in rounds(n, k, limit):
+        for first in range(one.last):
+            mask = one.mask << first
+            if mask & closed or mask & stay != stay or not all(mask & group for group in must):
+                continue
+            uneven, running = one.uneven, one.running
+            if wanted.before is not None:
+                uneven += _since(wanted.before, first, k, n)
+                running += first - wanted.before == 1
+            if uneven <= limit:
+                boxes = tuple(box for box in range(n) if mask >> box & 1)
+                found.append(Way(uneven, running, boxes))
+    found.sort()
+    return found
+
+
+def _mask(boxes: Iterable[int]) -> int:
+    """Boxes as the bits of a number."""
+    return sum(1 << box for box in {*boxes})
+
+
+class Round(NamedTuple):
+    """One round of gaps: as if it began in box 0, with its boxes as bits; `last` is the gap that
+    leads over the end of the year."""
+
+    uneven: int
+    running: int
+    last: int
+    mask: int
 
 
 @lru_cache(maxsize=256)
-def rounds(n: int, k: int, limit: int | None) -> tuple[tuple[int, ...], ...]:
-    """Every round of k gaps that fills n boxes, within a limit of unevenness."""
+def rounds(n: int, k: int, limit: int) -> tuple[Round, ...]:
+    """Every round of k gaps that fills n boxes and is at most so uneven."""
+    spare = (limit - least(n, k)) // GAP + _even(n, k, n, k)  # what the gaps alone may weigh
     return tuple(
-        gaps for gaps in _rounds(n, k, n, k, limit) if limit is None or _round(gaps, n) <= limit
+        Round(
+            uneven, sum(gap == 1 < n for gap in gaps), gaps[-1], _mask(accumulate((0, *gaps[:-1])))
+        )
+        for gaps in _rounds(n, k, n, k, spare)
+        if (uneven := _round(gaps, n)) <= limit
     )
 
 
-def _rounds(n: int, k: int, left: int, more: int, limit: int | None) -> Iterator[tuple[int, ...]]:
-    """Gaps that fill what is left; `limit` bounds what the gaps alone may weigh."""
+def _rounds(n: int, k: int, left: int, more: int, spare: int) -> Iterator[tuple[int, ...]]:
+    """Gaps that fill what is left; their squares may weigh no more than `spare`."""
     if more == 1:
-        if limit is None or GAP * (k * left - n) ** 2 <= limit:
-            yield (left,)
+        yield (left,)
         return
     for gap in range(1, left - more + 2):
-        rest = None if limit is None else limit - GAP * (k * gap - n) ** 2
-        if rest is None or rest >= 0:
+        rest = spare - (k * gap - n) ** 2
+        if _even(n, k, left - gap, more - 1) <= rest:
             for others in _rounds(n, k, left - gap, more - 1, rest):
                 yield (gap, *others)
 
 
-def _turned(gaps: tuple[int, ...]) -> Iterator[tuple[int, ...]]:
-    """The boxes that a round of gaps can mean: its last gap leads over the end of the year."""
-    places = tuple(accumulate(gaps[:-1], initial=0))
-    for first in range(gaps[-1]):
-        yield tuple(first + place for place in places)
+@lru_cache(maxsize=8192)
+def _even(n: int, k: int, left: int, more: int) -> int:
+    """The least that so many gaps weigh which fill what is left."""
+    gap, longer = divmod(left, more)
+    return (more - longer) * (k * gap - n) ** 2 + longer * (k * (gap + 1) - n) ** 2
 
 
-@lru_cache(maxsize=65536)
 def _round(gaps: tuple[int, ...], n: int) -> int:
     k = len(gaps)
     twice = gaps + gaps
@@ -123,16 +146,3 @@ def _since(before: int, first: int, k: int, n: int) -> int:
     """What the gap from last year's final return weighs."""
     due = -(-n // k)
     return GAP * (k * (first - max(before, -due)) - n) ** 2
-
-
-def bands(year: Year, wanted: Wanted, running: int, margin: int = 0) -> tuple[Way, ...]:
-    """The ways of a type that weigh at most `margin` more than its best, the best first; none
-    that has more than `running` returns in two boxes running."""
-    n, k = year.boxes, wanted.times
-    limit = least(n, k)
-    while True:
-        found = [one for one in ways(year, wanted, limit) if one.running <= running]
-        if found and found[0].uneven + margin <= limit:
-            most = found[0].uneven + margin
-            return tuple(one for one in found if one.uneven <= most)
-        limit = found[0].uneven + margin if found else limit + GAP * k * k

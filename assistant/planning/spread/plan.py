@@ -50,7 +50,8 @@ def spread(
         return clash(reading.year) or Problem(
             "I could not find out whether these wishes can all hold.", "room for 4 types a box"
         )
-    picked = (found, *others(reading.year, found, alternatives))
+    search, first_one = found
+    picked = (first_one, *others(search, first_one, alternatives))
     return Spread(tuple(option(shop, reading, one) for one in picked), reading.boxes)
 
 

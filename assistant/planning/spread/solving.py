@@ -1,36 +1,46 @@
-"""The year of boxes as a model for the solver: each type picks one of its ways to return.
+"""The best year: the aims one after the other.
 
-Knows: ways, rooms, types that stay apart. Must not know: items, dates. Invariants: the aims come
-one after the other and no later one spoils an earlier: as few returns in two boxes running as
-there must be, as even as can be, costs as level as can be within a band, themes that suit, as few
-changes as can be. The same wishes give the same year.
+Knows: the order of the aims, what has been proved. Must not know: items, dates, how the model is
+built. Invariants: no later aim spoils an earlier one: as few returns in two boxes running as there
+must be, as even as can be, costs as level as can be within a band, themes that suit, as few changes
+as can be. The same wishes give the same year.
 
-A type's ways are looked for up to a margin above its own best. A year that weighs no more than the
+A type's ways are looked at up to a margin above its own best. A year that weighs no more than the
 margin above the sum of all bests cannot be beaten by one that has a way beyond it: then it is the
-most even of all; else the margin is widened to what that year weighs.
+most even of all; else the margin is widened to what that year weighs, as far as it can be paid.
 """
 
 from collections.abc import Sequence
-from itertools import combinations
-from math import ceil, inf, isinf
+from math import ceil, isinf
 from typing import NamedTuple
 
-from assistant.planning.spread.boxes import least_running
-from assistant.planning.spread.highs import Answer, Model, solve
-from assistant.planning.spread.placements import Way, bands
-from assistant.planning.spread.problem import Wanted, Year
+from msgspec.structs import replace
+
+from assistant.planning.spread.boxes import boxes_of, least_running
+from assistant.planning.spread.catalogue import Catalogue, Pool
+from assistant.planning.spread.highs import Answer, solve
+from assistant.planning.spread.picking import Picking
+from assistant.planning.spread.placements import Way, way
+from assistant.planning.spread.problem import Year
 
 BAND = 0.02  # of a box's mean cost: how far from level is level enough
-LEVEL_NODES = 100
-
-Pool = list[tuple[Way, ...]]
+EVEN_NODES, LEVEL_NODES = 400, 60
+MOST_WAYS, MOST_LEVEL = 1500, 600  # ways to look at in all: for evenness, for the later aims
+MANY = 8000  # ways to list in all
+WIDER = 2
+EPSILON = 1e-6
 
 
 class Picked(NamedTuple):
-    """One way for each type, in their order. No year has less unevenness than `bound`."""
+    """One way for each type, in their order.
+
+    No year has less unevenness than `bound`; `level`: proved that no year as even has costs that
+    are more level by more than the band.
+    """
 
     ways: tuple[Way, ...]
     bound: int
+    level: bool = False
 
     @property
     def uneven(self) -> int:
@@ -43,135 +53,94 @@ class Picked(NamedTuple):
         return sum(way.running for way in self.ways)
 
 
-def best(year: Year) -> Picked | None:
-    """The best year by all aims, or None where the wishes cannot all hold."""
+class Search(NamedTuple):
+    """A year with the ways that can be looked at, and how many returns may be running."""
+
+    year: Year
+    catalogue: Catalogue
+    running: int
+
+    def pool(self, uneven: int, most: int, *extra: tuple[Way, ...]) -> Pool:
+        """The ways that can be in a year of so much unevenness; where they are more than `most`,
+        those of them that the linear relaxation likes best. Those of the years `extra` are in."""
+        pool = self.catalogue.within(uneven, MANY, *extra)
+        if pool.size <= most:
+            return pool
+        made = Picking(self.year, pool, self.running)
+        made.model.whole = [False] * len(made.model.whole)
+        answer = solve(made.minimise("uneven"))
+        return pool if answer.values is None else _trimmed(pool, answer, uneven, most, extra)
+
+
+def _trimmed(
+    pool: Pool, answer: Answer, uneven: int, most: int, extra: tuple[tuple[Way, ...], ...]
+) -> Pool:
+    """The ways of a pool by their reduced costs: a year that has a way weighs at least the
+    relaxation's bound and the way's reduced cost."""
+    floors = [ceil(answer.bound + cost - EPSILON) for cost in answer.reduced]
+    able = sorted(floor for floor in floors if floor <= uneven)
+    cut = len(able) > most
+    highest = able[most] - 1 if cut else uneven
+    ways, at = [], 0
+    for n, own in enumerate(pool.ways):
+        kept = {one[n] for one in extra}
+        ways.append(
+            [one for one, f in zip(own, floors[at:], strict=False) if f <= highest or one in kept]
+        )
+        at += len(own)
+    return Pool(ways, min(pool.floor, highest + 1), pool.cut or cut)
+
+
+def best(year: Year) -> tuple[Search, Picked] | None:
+    """The best year by all aims, or None where none was found."""
     least = least_running(year)
     if least.values is None:
         return None
-    even = most_even(year, round(least.value))
-    pool = within(year, even.uneven - sum(bests(year, even.running)), even.running)
-    picked = level(year, pool, even.ways, even.uneven, even.running)
-    return Picked(suited(year, pool, picked, even.uneven, even.running), even.bound)
+    start = tuple(
+        way(wanted, boxes, year.boxes)
+        for wanted, boxes in zip(year.wanted, boxes_of(year, least.values), strict=True)
+    )
+    running = sum(one.running for one in start)
+    search = Search(year, Catalogue(year, _running(year, running)), running)
+    even = most_even(search, start)
+    pool = search.pool(even.uneven, MOST_LEVEL, even.ways)
+    levelled, proved = _level(search, pool, even)
+    level = proved and not pool.cut
+    return search, Picked(_suited(search, pool, levelled), even.bound, level)
 
 
-def most_even(year: Year, running: int) -> Picked:
-    """The most even year with so many returns running; there must be one."""
-    least = sum(bests(year, running))
-    margin = year.boxes**2
+def _running(year: Year, running: int) -> tuple[int, ...]:
+    """How many returns of each type may be running: what it cannot do without, and what is left
+    over of the year's."""
+    if not running:
+        return (0,) * len(year.wanted)
+    alone = [least_running(replace(year, wanted=(wanted,))).value for wanted in year.wanted]
+    left = running - round(sum(alone))
+    return tuple(round(own) + left for own in alone)
+
+
+def most_even(search: Search, start: tuple[Way, ...]) -> Picked:
+    """The most even year; `start` is one in which all wishes hold."""
+    least = search.catalogue.least
+    margin = search.year.boxes**2
     while True:
-        pool = within(year, margin, running)
-        answer = solve(Picking(year, pool, running).minimise("uneven"))
-        if answer.values is None:
-            margin *= 4
-            continue
-        found = picked_of(pool, answer.values)
-        above = sum(way.uneven for way in found) - least
-        if above <= margin or margin >= year.boxes**2 * 4**6:
-            return Picked(found, _bound(answer, least + margin))
-        margin = above
+        pool = search.pool(least + margin, MOST_WAYS, start)
+        made = Picking(search.year, pool, search.running)
+        answer = solve(made.minimise("uneven"), nodes=EVEN_NODES)
+        ways = start if answer.values is None else made.picked(answer.values)
+        found = Picked(ways, _bound(answer, pool.floor))
+        if found.uneven <= pool.floor or pool.cut:
+            return found
+        start, margin = found.ways, min(found.uneven - least, WIDER * margin)
 
 
 def _bound(answer: Answer, beyond: int) -> int:
     """What no year can beat: the solver's bound, or that of ways that were left out."""
-    return min(ceil(answer.bound - 1e-6), beyond) if not isinf(answer.bound) else 0
-
-
-def bests(year: Year, running: int) -> tuple[int, ...]:
-    """The least unevenness of each type by itself."""
-    return tuple(bands(year, wanted, running)[0].uneven for wanted in year.wanted)
-
-
-def within(year: Year, margin: int, running: int) -> Pool:
-    """The ways of each type that weigh at most `margin` more than its best."""
-    return [bands(year, wanted, running, margin) for wanted in year.wanted]
-
-
-class Picking:
-    """The model: a column for each way, one way for each type, room and company in each box."""
-
-    def __init__(self, year: Year, pool: Pool, running: int) -> None:
-        self.model = Model()
-        self.year, self.pool = year, pool
-        self.at = [[self.model.column() for _ in found] for found in pool]
-        self._inside: list[dict[int, list[int]]] = []
-        for found, columns in zip(pool, self.at, strict=True):
-            self.model.row(((column, 1.0) for column in columns), 1, 1)
-            inside: dict[int, list[int]] = {}
-            for one, column in zip(found, columns, strict=True):
-                for box in one.boxes:
-                    inside.setdefault(box, []).append(column)
-            self._inside.append(inside)
-        self._share()
-        if running:
-            self.bound("running", running)
-
-    def _share(self) -> None:
-        year = self.year
-        for box, room in enumerate(year.room):
-            there = [(n, w) for n, w in enumerate(year.wanted) if box in self._inside[n]]
-            if room is not None and sum(wanted.room for _, wanted in there) > room:
-                fixed = sum(wanted.room for _, wanted in there if box in wanted.fixed)
-                terms = [(c, float(w.room)) for n, w in there for c in self._inside[n][box]]
-                self.model.row(terms, upper=max(room, fixed))
-            for (a, one), (b, other) in combinations(there, 2):
-                both = box in one.fixed and box in other.fixed
-                if (other.id in one.apart or one.id in other.apart) and not both:
-                    columns = self._inside[a][box] + self._inside[b][box]
-                    self.model.row(((column, 1.0) for column in columns), upper=1)
-
-    def weigh(self, aim: str) -> list[tuple[int, float]]:
-        """The columns with what each way weighs by an aim, where it weighs anything."""
-        return [
-            (column, float(weight))
-            for wanted, found, columns in zip(self.year.wanted, self.pool, self.at, strict=True)
-            for one, column in zip(found, columns, strict=True)
-            if (weight := _weight(aim, wanted, one))
-        ]
-
-    def bound(self, aim: str, most: float) -> None:
-        """Allow at most so much of an aim's weight."""
-        self.model.row(self.weigh(aim), upper=most)
-
-    def minimise(self, aim: str) -> Model:
-        """Make an aim the cost; return the model."""
-        for column, weight in self.weigh(aim):
-            self.model.cost[column] = weight
-        return self.model
-
-    def costs(self, box: int) -> list[tuple[int, float]]:
-        """The columns of a box with what they cost there."""
-        return [
-            (column, float(wanted.cost))
-            for n, wanted in enumerate(self.year.wanted)
-            if wanted.cost
-            for column in self._inside[n].get(box, ())
-        ]
-
-
-def _weight(aim: str, wanted: Wanted, one: Way) -> int:
-    match aim:
-        case "uneven":
-            return one.uneven
-        case "running":
-            return one.running
-        case _:  # themes that suit, then returns that stay where they are
-            suits, stays = (
-                len({*boxes}.intersection(one.boxes)) for boxes in (wanted.suits, wanted.now)
-            )
-            return -1000 * suits - stays
-
-
-def picked_of(pool: Pool, values: Sequence[float]) -> tuple[Way, ...]:
-    """The ways whose columns are one."""
-    picked, at = [], 0
-    for found in pool:
-        picked.append(next(one for n, one in enumerate(found, at) if values[n] > 0.5))
-        at += len(found)
-    return tuple(picked)
+    return 0 if isinf(answer.bound) else min(ceil(answer.bound - EPSILON), beyond)
 
 
 def spend(year: Year, picked: Sequence[Way]) -> tuple[int, ...]:
-    """What the types in each box cost."""
+    """What the types in each box cost, in hundredths."""
     costs = [0] * year.boxes
     for wanted, one in zip(year.wanted, picked, strict=True):
         for box in one.boxes:
@@ -184,39 +153,39 @@ def band(year: Year) -> float:
     return BAND * sum(wanted.cost * wanted.times for wanted in year.wanted) / year.boxes
 
 
-def level(
-    year: Year, pool: Pool, start: tuple[Way, ...], uneven: int, running: int
-) -> tuple[Way, ...]:
-    """The year whose cheapest and dearest box lie closest, to within the band."""
-    if not any(wanted.cost for wanted in year.wanted):
-        return start
-    made = Picking(year, pool, running)
-    made.bound("uneven", uneven)
-    _bound_costs(made, cost=1)
-    answer = solve(made.model, within=band(year), nodes=LEVEL_NODES)
-    return start if answer.values is None else picked_of(pool, answer.values)
+def difference(year: Year, picked: Sequence[Way]) -> int:
+    """How much more the dearest box costs than the cheapest, in hundredths."""
+    costs = spend(year, picked)
+    return max(costs) - min(costs)
 
 
-def _bound_costs(made: Picking, *, cost: float, most: float = inf) -> None:
-    """Add the cheapest and the dearest box's cost; their difference is at most `most`."""
-    low = made.model.column(-cost, inf, whole=False)
-    high = made.model.column(cost, inf, whole=False)
-    for box in range(made.year.boxes):
-        terms = made.costs(box)
-        made.model.row([*terms, (low, -1.0)], 0)
-        made.model.row([*terms, (high, -1.0)], upper=0)
-    made.model.row([(high, 1.0), (low, -1.0)], upper=most)
+def _level(search: Search, pool: Pool, even: Picked) -> tuple[Picked, bool]:
+    """A year as even whose cheapest and dearest box lie closest, and whether that is proved to
+    within the band."""
+    if not any(wanted.cost for wanted in search.year.wanted):
+        return even, True
+    made = Picking(search.year, pool, search.running)
+    made.bound("uneven", even.uneven)
+    made.bound_costs(cost=1)
+    answer = solve(made.model, within=band(search.year), nodes=LEVEL_NODES)
+    if answer.values is None:
+        return even, False
+    found = even._replace(ways=made.picked(answer.values))
+    if difference(search.year, found.ways) > difference(search.year, even.ways):
+        return even, answer.proved
+    return found, answer.proved
 
 
-def suited(
-    year: Year, pool: Pool, start: tuple[Way, ...], uneven: int, running: int
-) -> tuple[Way, ...]:
-    """The year whose types suit their boxes' themes best, and that changes least."""
-    made = Picking(year, pool, running)
+def _suited(search: Search, pool: Pool, levelled: Picked) -> tuple[Way, ...]:
+    """A year as even and as level whose types suit their boxes' themes best, and that changes
+    least."""
+    year = search.year
+    if not any(wanted.suits or wanted.now for wanted in year.wanted):
+        return levelled.ways
+    made = Picking(year, pool, search.running)
     model = made.minimise("suits")
-    made.bound("uneven", uneven)
+    made.bound("uneven", levelled.uneven)
     if any(wanted.cost for wanted in year.wanted):
-        costs = spend(year, start)
-        _bound_costs(made, cost=0, most=max(max(costs) - min(costs), band(year)))
+        made.bound_costs(most=max(difference(year, levelled.ways), band(year)))
     answer = solve(model, nodes=LEVEL_NODES)
-    return start if answer.values is None else picked_of(pool, answer.values)
+    return levelled.ways if answer.values is None else made.picked(answer.values)
