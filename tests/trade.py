@@ -27,6 +27,7 @@ from assistant.planning.model import (
     House,
     Item,
     Lead,
+    Offer,
     Profile,
     Put,
     Shop,
@@ -109,6 +110,36 @@ def lead(text: str) -> Lead:
     if found[2] == "d":
         return Lead(number)
     return Lead(number * 7 if found[2] == "w" else number, "calendar")
+
+
+def offer(text: str) -> Offer:
+    """Read `Aldermoor: moss print 2.10 EUR, min 200, case 50, quoted 2027-01-04, lead 20d, 40 g,
+    210 x 148 x 1 mm, made in DE, type print, notes on cotton`; supplier and name must be."""
+    by, _, told = text.partition(": ")
+    head, *rest = (part.strip() for part in told.split(","))
+    found = re.fullmatch(r"(?P<name>\D+?)(?: (?P<price>\d[\d.]*)(?: (?P<money>[A-Z]{3}))?)?", head)
+    if found is None:
+        raise ValueError(f"no offer in {text!r}")
+    known = ("min", "case", "quoted", "lead", "made in", "type", "notes")
+    grams, mm = _measure(rest, "g"), _measure(rest, "mm")
+    measured = [part for part in rest if part.rpartition(" ")[2] in ("g", "mm")]
+    words = dict(_word(part, known) for part in rest if part not in measured)
+    return Offer(
+        id=f"{by.casefold()}.{found['name']}",
+        supplier=by.casefold(),
+        name=found["name"],
+        type=words.get("type", ""),
+        price=Decimal(found["price"]) if found["price"] else None,
+        currency=found["money"] or "",
+        minimum=int(words["min"]) if "min" in words else None,
+        case_pack=int(words["case"]) if "case" in words else None,
+        quoted=date.fromisoformat(words["quoted"]) if "quoted" in words else None,
+        lead=lead(words["lead"]) if "lead" in words else None,
+        grams=int(grams) if grams else None,
+        mm=size(mm) if mm else None,
+        made_in=words.get("made in", ""),
+        notes=words.get("notes", ""),
+    )
 
 
 def supplier(text: str) -> Supplier:

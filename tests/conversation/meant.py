@@ -54,6 +54,7 @@ TALK = Talk(
     item=NOTEBOOK,
     box="2027-03",
     ideas=("idea-a", "idea-b"),
+    offers=("offer-a", "offer-b"),
     deadlines=(ORDER, PACK, STOCK),
 )
 ONE = Talk(id="terminal:you", item=TEA, box="2027-05", deadlines=(STOCK,))

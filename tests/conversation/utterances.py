@@ -49,6 +49,7 @@ from tests.conversation.meant import (
     closed,
     supplier,
 )
+from tests.conversation.utterances_contents import CONTENTS
 from tests.conversation.utterances_plan import IDEAS, PLAN
 from tests.conversation.utterances_rearranging import REARRANGING
 from tests.conversation.utterances_sheet import SHEET
@@ -330,7 +331,7 @@ TALKING: list[tuple[str, Request]] = [
 
 TABLE = [*IDEAS, *PLAN, *SUPPLIERS, *OUR_SHOP, *ANSWERS, *NUDGES, *TALKING]
 TABLE += REARRANGING
-TABLE += [*SITTING, *SHEET, *TYPES]
+TABLE += [*SITTING, *SHEET, *TYPES, *CONTENTS]
 
 # Said in a chat that has shown one deadline only (ONE).
 ALONE: list[tuple[str, Request]] = [

@@ -58,9 +58,14 @@ LIMITS = (
     Limit("boxes_per_hour", "boxes an hour", 1, 10_000, "we pack 40 an hour"),
     Limit("crew", "people packing", 1, 1_000, "2 people pack"),
     Limit("hours_per_day", "hours of packing a day", 1, 24, "we pack 6 hours a day"),
+    Limit("items_a_box", "items a box", 1, 50, "6 items a box"),
+    Limit("target", "what the items of a box may cost", 0, 100_000, "items may cost 14 a box"),
     Limit("room", "recurring types in a box", 1, 99, "room for 4 types in a box"),
 )
 LONGEST_STAGE = 400  # working days
+
+# What a box should hold moves no dates.
+GOALS = frozenset(("name", "price", "room", "items_a_box", "target", "mailer_grams", "mailer_mm"))
 
 
 def set_ship_rule(shop: Shop, request: SetShipRule, asked: Asked) -> Outcome:
@@ -119,8 +124,10 @@ def change_shop(shop: Shop, request: ChangeShop, asked: Asked) -> Outcome:
         return answer(asked, (text,), stands=True)
     changes: tuple[Change, ...] = (Put(new),)
     after = apply(shop, changes)
-    moved, buttons = dates.moves(shop, after, asked.today), dates.after_moves(after, asked.today)
+    goals = all(field in GOALS for field in _said(request, say.facts(new)))
+    moved = dates.moves(shop, after, asked.today, silent=goals)
     brief = (say.changed(what), _money_warning(shop, old, new))
+    buttons = () if goals else dates.after_moves(after, asked.today)
     return changed(shop, asked, changes, (*brief, *moved), buttons, brief=brief)
 
 

@@ -165,7 +165,7 @@ TABLE: tuple[Phrasing, ...] = (
         "suggest",
         """
         (suggest|propose)[ me][ some| more] (items|things|something) (for|in) [the ]{box:anybox}
-        (suggestions|item suggestions|suggested items) (for|in) [the ]{box:anybox}
+        (item suggestions|suggested items|suggestions of items) (for|in) [the ]{box:anybox}
         suggest (for|in) {box:anymonth}
         suggest[ me][ some] {box:anymonth} items
         what (could|can|should|might) (go|we put|i put|we add|i add) (into|in|to) [the ]{box:anybox}
@@ -179,7 +179,7 @@ TABLE: tuple[Phrasing, ...] = (
     Phrasing(
         "add offer",
         """
-        (add|take|use|put) [the ]offer {offer:offer} (to|into|in|for) [the ]{box:box}
+        (add|take|use|put) [the ](offer|ofer|offr) {offer:offer} (to|into|in|for) [the ]{box:box}
         offer {offer:offer} (to|into|in|for) {box:month}
         (add|take|put) {offer:listed} (to|into|in|for) [the ]{box:month}
         """,
@@ -224,7 +224,7 @@ TABLE: tuple[Phrasing, ...] = (
     Phrasing(
         "offers",
         """
-        offers about {words:text}
+        offers (about|for|with) {words:text}
         (search|find|look for|look through)[ all| the| any] offers (for|about|with) {words:text}
         show[ me][ all| the| any] offers (for|about|with) {words:text}
         (search|look in|look through)[ the][ price] (lists|list) for {words:text}
@@ -262,6 +262,7 @@ TABLE: tuple[Phrasing, ...] = (
         "target",
         """
         [our |the ](target cost|cost target|target)[ is| of][:| =] {target:money} (a|per|each) box
+        [our |the ](target cost|cost target|target)[ is| of][:| =] {target:money}
         [our |the ](items budget|item budget|budget)[ is| of][:| =] {target:money} (a|per|each) box
         [our |the ](target cost|target|budget) (a|per|of a) box[ is][:| =] {target:money}
         [the ]items (may|can|should|must) cost[ at most| up to] {target:money} (a|per|each) box

@@ -1,0 +1,130 @@
+"""What people say of a box's contents, of offers and price lists, and what it means: every sentence
+is invented.
+
+About a third are misspelt, shortened or carelessly typed, as on a phone.
+"""
+
+from decimal import Decimal
+
+from assistant.conversation.requests import AddItem, ChangeShop, ItemFacts, Request
+from assistant.conversation.year_requests import (
+    AddOffer,
+    FindOffers,
+    PriceListFrom,
+    SuggestItems,
+    WhatIsMissing,
+)
+from tests.conversation.meant import CADDY, NOTEBOOK, TEA, change, item
+
+MARCH = WhatIsMissing("2027-03")
+
+CONTENTS: list[tuple[str, Request]] = [
+    # what a box lacks
+    ("what is missing in March", MARCH),
+    ("what's missing in march?", MARCH),
+    ("whats missing for mar", MARCH),
+    ("what is misisng in March", MARCH),
+    ("what is still missing in the March box", MARCH),
+    ("what does March still need", MARCH),
+    ("what does march need?", MARCH),
+    ("what do we still need for March", MARCH),
+    ("what is March missing", MARCH),
+    ("anything missing in March?", MARCH),
+    ("missing in march", MARCH),
+    ("gaps in March", MARCH),
+    ("is March complete?", MARCH),
+    ("what is missing in 2027-05", WhatIsMissing("2027-05")),
+    # what could go into it
+    ("suggest items for March", SuggestItems("2027-03")),
+    ("sugest items for march", SuggestItems("2027-03")),
+    ("suggest some things for March", SuggestItems("2027-03")),
+    ("item suggestions for mar", SuggestItems("2027-03")),
+    ("suggest something for March please", SuggestItems("2027-03")),
+    ("what could go into March?", SuggestItems("2027-03")),
+    ("what can we put in March", SuggestItems("2027-03")),
+    ("what would fit March", SuggestItems("2027-03")),
+    ("item suggestions for May", SuggestItems("2027-05")),
+    # offers
+    ("offers", FindOffers()),
+    ("show me all the offers", FindOffers()),
+    ("price lists", FindOffers()),
+    ("offers about moss", FindOffers("moss")),
+    ("offers for unicorn", FindOffers("unicorn")),
+    ("search offers for moss", FindOffers("moss")),
+    ("serach offers for moss", FindOffers("moss")),
+    ("find offers about spring flowers", FindOffers("spring flowers")),
+    ("any offers with lanterns?", FindOffers("lanterns")),
+    ("search the price lists for moss", FindOffers("moss")),
+    ("who sells kettles?", FindOffers("kettles")),
+    ("what does Aldermoor offer", FindOffers(supplier="aldermoor")),
+    ("what does aldermoor sell?", FindOffers(supplier="aldermoor")),
+    ("what does Aldermor offer", FindOffers(supplier="aldermoor")),
+    ("price list of Aldermoor", FindOffers(supplier="aldermoor")),
+    ("the pricelist of hangfeng", FindOffers(supplier="hangfeng")),
+    ("Aldermoor's price list", FindOffers(supplier="aldermoor")),
+    ("Aldermoor's offers", FindOffers(supplier="aldermoor")),
+    ("offers from Aldermoor", FindOffers(supplier="aldermoor")),
+    ("aldermoor offers", FindOffers(supplier="aldermoor")),
+    ("offers of Aldermoor about moss", FindOffers("moss", "aldermoor")),
+    ("add offer 2 to March", AddOffer("offer-b", "2027-03")),
+    ("add ofer 2 to march", AddOffer("offer-b", "2027-03")),
+    ("take offer 1 for May", AddOffer("offer-a", "2027-05")),
+    ("offer 1 in may", AddOffer("offer-a", "2027-05")),
+    ("use offer no. 2 in the March box", AddOffer("offer-b", "2027-03")),
+    ("the price list is from Aldermoor", PriceListFrom("Aldermoor")),
+    ("the price list is from Wick & Sons", PriceListFrom("Wick & Sons")),
+    ("price list from Wick & Sons", PriceListFrom("Wick & Sons")),
+    # what a box should hold
+    ("6 items a box", ChangeShop(items_a_box=6)),
+    ("six items in each box", ChangeShop(items_a_box=6)),
+    ("6 itmes a box", ChangeShop(items_a_box=6)),
+    ("items a box: 6", ChangeShop(items_a_box=6)),
+    ("each box has 6 items", ChangeShop(items_a_box=6)),
+    ("we put 5 things in a box", ChangeShop(items_a_box=5)),
+    ("target cost 14.00 a box", ChangeShop(target=Decimal("14.00"))),
+    ("target 9.50", ChangeShop(target=Decimal("9.50"))),
+    ("target cost is £14 a box", ChangeShop(target=Decimal(14))),
+    ("items may cost 14 a box", ChangeShop(target=Decimal(14))),
+    ("the items may cost up to 14.50", ChangeShop(target=Decimal("14.50"))),
+    ("budget 14 a box", ChangeShop(target=Decimal(14))),
+    ("targte cost 14 a box", ChangeShop(target=Decimal(14))),
+    ("mailer 300 x 220 x 80 mm", ChangeShop(mailer_mm=(300, 220, 80))),
+    ("our mailer is 30 x 22 x 8 cm", ChangeShop(mailer_mm=(300, 220, 80))),
+    ("mailer 30x22x8cm", ChangeShop(mailer_mm=(300, 220, 80))),
+    ("mailer size: 12 x 9 x 3 in", ChangeShop(mailer_mm=(304, 228, 76))),
+    ("mailer holds 2 kg", ChangeShop(mailer_grams=2000)),
+    ("mailer holds 2kg", ChangeShop(mailer_grams=2000)),
+    ("the mailer takes up to 4 lb", ChangeShop(mailer_grams=1814)),
+    ("mailer weight limit 1.5 kg", ChangeShop(mailer_grams=1500)),
+    # weights, sizes, the main item
+    ("notebook weighs 180 g", change(NOTEBOOK, grams=180)),
+    ("the notebook weighs 180g", change(NOTEBOOK, grams=180)),
+    ("notebook weight 0.18 kg", change(NOTEBOOK, grams=180)),
+    ("notbook weighs 180 g", change(NOTEBOOK, grams=180)),
+    ("weight of the notebook is 6 oz", change(NOTEBOOK, grams=171)),
+    ("notebook is 210 x 148 x 12 mm", change(NOTEBOOK, mm=(210, 148, 12))),
+    ("notebook is 21 x 14.8 x 1.2 cm", change(NOTEBOOK, mm=(210, 148, 12))),
+    ("the notebook measures 8 x 6 x 0.5 in", change(NOTEBOOK, mm=(204, 153, 13))),
+    ("notebook size 210x148x12mm", change(NOTEBOOK, mm=(210, 148, 12))),
+    ("it weighs 180 g", change(NOTEBOOK, grams=180)),
+    ("notebook is the main item", change(NOTEBOOK, main=True)),
+    ("the notebook stands out in March", change(NOTEBOOK, main=True)),
+    ("make the tea caddy the main item", change(CADDY, main=True)),
+    ("mint tea is the hero item", change(TEA, main=True)),
+    ("notebook is the mian item", change(NOTEBOOK, main=True)),
+    ("main item for March: notebook", change(NOTEBOOK, main=True)),
+    ("notebook is not the main item", change(NOTEBOOK, main=False)),
+    ("change the notebook: 190 g", change(NOTEBOOK, grams=190)),
+    (
+        "add to March: mug, 4.20, 320 g",
+        item("mug", unit_cost=Decimal("4.20"), grams=320),
+    ),
+    (
+        "add to March: tin mug 9 x 9 x 8 cm, 320g, main item",
+        item("tin mug", grams=320, mm=(90, 90, 80), main=True),
+    ),
+    (
+        "add to May: mug, weighs 0.32 kg, 3.10 each",
+        AddItem("2027-05", ItemFacts("mug", unit_cost=Decimal("3.10"), grams=320)),
+    ),
+]
