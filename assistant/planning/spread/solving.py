@@ -28,6 +28,7 @@ EVEN_NODES, LEVEL_NODES = 400, 60
 MOST_WAYS, MOST_LEVEL = 1500, 600  # ways to look at in all: for evenness, for the later aims
 MANY = 8000  # ways to list in all
 WIDER = 2
+ENOUGH = 0.99  # a round that gains less than this is the last one where ways are left out
 EPSILON = 1e-6
 
 
@@ -66,21 +67,22 @@ class Search(NamedTuple):
         pool = self.catalogue.within(uneven, MANY, *extra)
         if pool.size <= most:
             return pool
+        reach = max(uneven, *(sum(way.uneven for way in one) for one in extra))
         made = Picking(self.year, pool, self.running)
         made.model.whole = [False] * len(made.model.whole)
         answer = solve(made.minimise("uneven"))
-        return pool if answer.values is None else _trimmed(pool, answer, uneven, most, extra)
+        return pool if answer.values is None else _trimmed(pool, answer, reach, most, extra)
 
 
 def _trimmed(
-    pool: Pool, answer: Answer, uneven: int, most: int, extra: tuple[tuple[Way, ...], ...]
+    pool: Pool, answer: Answer, reach: int, most: int, extra: tuple[tuple[Way, ...], ...]
 ) -> Pool:
     """The ways of a pool by their reduced costs: a year that has a way weighs at least the
     relaxation's bound and the way's reduced cost."""
     floors = [ceil(answer.bound + cost - EPSILON) for cost in answer.reduced]
-    able = sorted(floor for floor in floors if floor <= uneven)
+    able = sorted(floor for floor in floors if floor <= reach)
     cut = len(able) > most
-    highest = able[most] - 1 if cut else uneven
+    highest = able[most] - 1 if cut else reach
     ways, at = [], 0
     for n, own in enumerate(pool.ways):
         kept = {one[n] for one in extra}
@@ -121,15 +123,17 @@ def _running(year: Year, running: int) -> tuple[int, ...]:
 
 def most_even(search: Search, start: tuple[Way, ...]) -> Picked:
     """The most even year; `start` is one in which all wishes hold."""
-    least = search.catalogue.least
+    least, bound = search.catalogue.least, 0
     margin = search.year.boxes**2
     while True:
         pool = search.pool(least + margin, MOST_WAYS, start)
         made = Picking(search.year, pool, search.running)
         answer = solve(made.minimise("uneven"), nodes=EVEN_NODES)
         ways = start if answer.values is None else made.picked(answer.values)
-        found = Picked(ways, _bound(answer, pool.floor))
-        if found.uneven <= pool.floor or pool.cut:
+        bound = max(bound, _bound(answer, pool.floor))
+        found = Picked(ways, bound)
+        stuck = pool.cut and found.uneven >= ENOUGH * sum(one.uneven for one in start)
+        if found.uneven <= pool.floor or stuck:
             return found
         start, margin = found.ways, min(found.uneven - least, WIDER * margin)
 
