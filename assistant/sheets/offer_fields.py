@@ -18,7 +18,7 @@ from assistant.sheets.amounts import currency_in, read_lead, read_price, read_qu
 from assistant.sheets.cells import Cell, Fault, text_of
 from assistant.sheets.fields import LONGEST_TEXT, Fields, Style
 from assistant.sheets.headings import UNREAD, WORDS, Heading, Vocabulary, heading
-from assistant.sheets.when import When, read_when
+from assistant.sheets.when import MONTHS, When, read_when
 
 LONGEST_NOTES = 300  # characters
 SIDES = ("length", "width", "height")
@@ -85,10 +85,12 @@ _ROUND_A_NUMBER = re.compile(
     r"(?:of )?)+"
     r"| ?(?:/|per|a|to a|in a|to the) ?(?:case|carton|pack|box|inner|outer)$|\+$"
 )
+_MONTH = rf"(?:{'|'.join(name[:3] for name in MONTHS)})[a-z]{{0,6}}\.?"
 _DATE = re.compile(
     r"\d{4}-\d{1,2}-\d{1,2}|\d{1,2}[./]\d{1,2}[./]\d{4}"
-    r"|(?:\d{1,2}(?:st|nd|rd|th)? (?:of )?)?[A-Za-z]{3,9}\.?,? 20\d\d"
-    r"|[A-Za-z]{3,9} \d{1,2}(?:st|nd|rd|th)?,? 20\d\d"
+    rf"|(?:\d{{1,2}}(?:st|nd|rd|th)? (?:of )?)?{_MONTH},? 20\d\d"
+    rf"|{_MONTH} \d{{1,2}}(?:st|nd|rd|th)?,? 20\d\d",
+    re.IGNORECASE,
 )
 _ASK = ("poa", "on request", "on application", "ask", "price on request", "price on application")
 
@@ -119,7 +121,7 @@ def unit_of(own: Heading) -> str:
 def date_in(text: str) -> date | None:
     """The date that a title names: "Prices from 4 January 2027"; the first of a month alone."""
     for found in _DATE.finditer(text[:200]):
-        when = read_when(found[0].removeprefix("of "))
+        when = read_when(found[0])
         if when is not None and when.year is not None:
             return _first_day(when)
     return None

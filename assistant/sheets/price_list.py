@@ -34,7 +34,7 @@ LOOKED_THROUGH = 40  # rows in which headings are looked for
 MOSTLY = 0.6  # of a column's cells: enough to take it for months
 GROUP = 40  # characters of a line that names a group of offers
 SHOWN = 4  # runs of rows that are named
-ONLY_LISTS = ("minimum", "case_pack", "grams", "quoted", "made_in")  # no year has these
+ONLY_LISTS = ("minimum", "case_pack", "grams", "made_in")  # a year has no such columns
 
 
 class PriceList(Record):
@@ -113,20 +113,17 @@ def _table(top: int, row: Sequence[Cell]) -> Table | None:
 def _has_months(grid: Grid, table: Table) -> bool:
     """Whether a table is a year all the same: a heading says so, or a column without a known
     heading holds months, or its dates differ and nothing else of a price list is there."""
-    texts = {at: text_of(cell) for at, cell in enumerate(grid.rows[table.top])}
-    fields = {at: heading(text).field for at, text in texts.items() if text}
     below = grid.rows[table.top + 1 :][:LOOKED_THROUGH]
-    listing = any(field in table.columns for field in ONLY_LISTS if field != "quoted")
-    for at, field in fields.items():
-        known = table.headings[at].field
+    listing = any(field in table.columns for field in ONLY_LISTS)
+    for at, own in enumerate(grid.rows[table.top]):
         cells = [row[at] for row in below if not is_blank(row[at])]
-        months = [when for cell in cells if (when := read_when(cell))]
-        mostly = bool(cells) and len(months) >= MOSTLY * len(cells)
-        if field == "month" and known != "quoted" and mostly:
-            return True
-        if field == "ship_on" and mostly and (known != "quoted" or not listing):
-            return len(set(months)) > 1 or known != "quoted"
-        if not known and mostly:
+        whens = [when for cell in cells if (when := read_when(cell))]
+        if not cells or len(whens) < MOSTLY * len(cells):
+            continue
+        known = table.headings[at].field if at in table.headings else ""
+        if known == "quoted" and heading(text_of(own)).field == "ship_on":  # "Date" alone
+            known = "quoted" if listing or len(set(whens)) == 1 else ""
+        if known not in ("quoted", UNREAD) or heading(text_of(own)).field == "month":
             return True
     return False
 
@@ -203,7 +200,7 @@ class _Reader:
                 continue
             read = _read(field, cell, self.table.headings[column], self.styles[field])
             if not isinstance(read, Fault):
-                found |= read
+                found |= _one_currency(found, read)
             elif field in DECIDES:
                 self.refuse(at, f"{cell_name(at, column)} {read.why}")
                 return None
@@ -290,6 +287,16 @@ NAMES = {  # of fields that a row is taken without, as they are told
 
 def _read(field: str, cell: Cell, own: Heading, style: Style) -> Fields | Fault:
     return cell if isinstance(cell, Fault) else READERS[field](cell, own, style)
+
+
+def _one_currency(found: Fields, read: Fields) -> Fields:
+    """What a cell says, where a row tells its currency twice: of a sign that several share and the
+    code of one of them the code; else the one that stands beside the price."""
+    was, now = found.get("currency"), read.get("currency")
+    if not was or not now or now in SHARED_SIGNS.get(was, ()):
+        return read
+    kept = was if was in SHARED_SIGNS.get(now, ()) or "price" not in read else now
+    return read | {"currency": kept}
 
 
 def _same(first: OfferRow, second: OfferRow) -> bool:
