@@ -69,7 +69,7 @@ def read_grams(text: str, unit: str = "", *, down: bool = False) -> int | None:
         pounds, ounces = _number(both[1]), _number(both[2])
         return _within(pounds * _GRAMS["lb"] + ounces * _GRAMS["oz"], MOST_GRAMS, down)
     found = _ONE_WEIGHT.fullmatch(said)
-    named = _WORDS[found[2].casefold()] if found and found[2] else unit
+    named = unit_in(found[2]) if found and found[2] else unit
     if found is None or named not in _GRAMS:
         return None
     return _within(_number(found[1]) * _GRAMS[named], MOST_GRAMS, down)
@@ -78,7 +78,7 @@ def read_grams(text: str, unit: str = "", *, down: bool = False) -> int | None:
 def read_side(text: str, unit: str = "", *, down: bool = False) -> int | None:
     """Read "21 cm" as whole millimetres; `unit` is that of a bare number."""
     found = _ONE_SIDE.fullmatch(text.strip())
-    named = _WORDS[found[2].casefold()] if found and found[2] else unit
+    named = unit_in(found[2]) if found and found[2] else unit
     if found is None or named not in _MM:
         return None
     return _within(_number(found[1]) * _MM[named], MOST_MM, down)
@@ -91,7 +91,7 @@ def read_size(text: str, unit: str = "", *, down: bool = False) -> Size | None:
     """
     parts = _CUT.split(" ".join(_NAMED.sub(" ", text).split()))
     last = _ONE_SIDE.fullmatch(parts[-1])
-    own = _WORDS[last[2].casefold()] if last and last[2] else unit
+    own = unit_in(last[2]) if last and last[2] else unit
     sides = [read_side(part, own, down=down) for part in parts]
     if len(sides) != 3 or None in sides:
         return None

@@ -260,3 +260,17 @@ def _unquoted(text: str) -> str:
     said = text.strip()
     found = _QUOTED.fullmatch(said)
     return (found[1] if found else said).strip(" ,:;")
+
+
+def perhaps_an_offer(name: str, box: str, c: Context) -> Unclear | None:
+    """Ask about the name of a new item that may be a slip of "offer 2", where offers were shown."""
+    said = re.fullmatch(r"(.*\D)(\d{1,3})\W*", name) if c.talk.offers else None
+    if said is None or not 1 <= int(said[2]) <= len(c.talk.offers):
+        return None
+    from rapidfuzz.distance import OSA  # hardly ever said
+
+    letters = re.sub("[^a-z]", "", said[1].casefold())
+    if "offer" not in letters and OSA.distance(letters, "offer", score_cutoff=1) > 1:
+        return None
+    says = f"add offer {said[2]} to {box}"
+    return Unclear("I am not sure that it is one of the offers", ((says, says),), whole=True)

@@ -23,7 +23,7 @@ from assistant.conversation.understand.amounts import Price
 from assistant.conversation.understand.boxes import next_boxes
 from assistant.conversation.understand.context import Context
 from assistant.conversation.understand.days import read_day
-from assistant.conversation.understand.facts import read_facts
+from assistant.conversation.understand.facts import perhaps_an_offer, read_facts
 from assistant.conversation.understand.reading import Built, Phrasing
 from assistant.conversation.understand.unclear import Unclear, in_a_sentence
 from assistant.planning.model import Lead
@@ -42,7 +42,9 @@ def _theme(_c: Context, box: str, theme: str) -> Built:
 
 def _add(c: Context, box: str, facts: str, more: str = "") -> Built:
     found = read_facts(f"{facts}, {more}" if more else facts, c)
-    return found if isinstance(found, Unclear) else AddItem(box, found)
+    if isinstance(found, Unclear):
+        return found
+    return perhaps_an_offer(found.name, box, c) or AddItem(box, found)
 
 
 def _change(c: Context, item: str, facts: str) -> Built:
