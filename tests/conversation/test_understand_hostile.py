@@ -15,6 +15,7 @@ from assistant.conversation.handle.table import HANDLERS, WRITES
 from assistant.conversation.requests import Question, Request
 from assistant.conversation.understand import understand
 from assistant.conversation.understand.phrasings import TABLE
+from assistant.conversation.year_requests import MoveToMonths
 from assistant.planning.model import Shop, Talk
 from tests.conversation import utterances
 from tests.conversation.meant import SHOP, TALK, TODAY
@@ -36,6 +37,13 @@ ODD = st.sampled_from(
 )
 SAID = st.sampled_from([text for text, _ in utterances.TABLE])
 MEANT = dict(utterances.TABLE)
+
+
+def alike(one: Request, meant: Request) -> bool:
+    """Whether a request is of the kind that was meant; a move to some months may lose all but its
+    first, and is a move still."""
+    one_month = isinstance(meant, MoveToMonths) and isinstance(one, r.MoveItem)
+    return isinstance(one, type(meant)) or one_month
 
 
 def said(text: str, talk: Talk = TALK) -> tuple[Request, ...] | Question:
@@ -113,14 +121,14 @@ def test_word_salad_has_an_answer(text: str) -> None:
 def test_a_sentence_cut_short_means_no_other_thing(text: str, length: int) -> None:
     cut = text[:length]
     for one in changes(said(cut)):
-        assert isinstance(one, type(MEANT[text]))
+        assert alike(one, MEANT[text])
 
 
 @given(SAID, st.data())
 def test_marks_in_a_sentence_mean_no_other_thing(text: str, data: st.DataObject) -> None:
     place = data.draw(st.integers(0, len(text)))
     for one in changes(said(text[:place] + data.draw(ODD) + text[place:])):
-        assert isinstance(one, type(MEANT[text]))
+        assert alike(one, MEANT[text])
 
 
 LETTERS = "abcdefghijklmnopqrstuvwxyz"
@@ -145,8 +153,8 @@ def test_a_slip_means_the_same_or_is_asked_about(text: str, data: st.DataObject)
     )
     meant = MEANT[text]
     for one in changes(said(slipped)):
-        assert isinstance(one, type(meant)), slipped
-        if isinstance(one, r.DropItem | r.MoveItem):
+        assert alike(one, meant), slipped
+        if isinstance(one, r.DropItem | r.MoveItem) and isinstance(one, type(meant)):
             assert one.item == meant.item, slipped  # type: ignore[union-attr]
 
 
