@@ -43,8 +43,7 @@ ENDING = 2  # letters
 OLD = timedelta(days=183)  # a quote older than half a year is asked for anew: common practice
 MONTHS_WAITED = 6  # after which waiting counts no more
 
-FACTS = ("type", "price", "currency", "minimum", "case_pack", "lead", "grams", "mm", "made_in",
-         "notes")  # fmt: skip
+FACTS = ("type", "price", "minimum", "case_pack", "lead", "grams", "mm", "made_in", "notes")
 
 
 # --- a price list, laid over what is kept ---------------------------------------------------
@@ -159,16 +158,15 @@ class _Work:
             for old, new in pairs
             if (old.price, old.currency) != (new.price, new.currency)
         ]
-        named = {one.name for one in repriced}
-        rest = [(old, new) for old, new in pairs if new.name not in named]
-        anew = [new.name for old, new in rest if replace(old, quoted=new.quoted) == new]
+        rest = [(o, n) for o, n in pairs if (o.price, o.currency) == (n.price, n.currency)]
+        anew = {new.id: new.name for old, new in rest if replace(old, quoted=new.quoted) == new}
         whose = {supplier for supplier, _ in self.touched}
         return IncomingOffers(
             changes=(*map(Put, self.new_suppliers), *map(Put, put)),
             new=tuple(new.name for old, new in touched if old is None),
             repriced=tuple(repriced),
-            otherwise=tuple(new.name for _, new in rest if new.name not in anew),
-            anew=tuple(anew),
+            otherwise=tuple(new.name for _, new in rest if new.id not in anew),
+            anew=tuple(anew.values()),
             same=sum(old == new for old, new in touched) - self.newer,
             newer=self.newer,
             unlisted=sum(key[0] in whose and key not in self.touched for key in self.old),

@@ -26,7 +26,8 @@ SPOKEN: tuple[Phrasing, ...] = (
     *(row for room in _ROOMS for row in room.TABLE),
     *(row for room in _ROOMS for row in room.HALVES),
 )
-PHRASINGS: tuple[Phrasing, ...] = (*exact.TABLE, *rearranging.EXACT, *variants.EXACT, *SPOKEN)
+_EXACT = (*exact.TABLE, *rearranging.EXACT, *variants.EXACT, *contents.EXACT)
+PHRASINGS: tuple[Phrasing, ...] = (*_EXACT, *SPOKEN)
 KINDS: dict[str, Kind] = dict(kinds.KINDS)
 for room in _YEAR:
     KINDS.update(room.KINDS)

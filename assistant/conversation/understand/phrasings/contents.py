@@ -1,4 +1,4 @@
-"""Ways to say what a box should hold, what it lacks, and what is offered.
+"""Ways to say what a box lacks, what could go into it, and what an item weighs and measures.
 
 Knows: requests of contents; weights, sizes and the item that stands out. Must not know: how a line
 is matched. Invariants: a weight or a size is said with its unit; a mailer is measured down, an
@@ -7,9 +7,8 @@ item up, so that nothing is said to fit that does not.
 
 import re
 
-from assistant.conversation.requests import ChangeItem, ChangeShop, ItemFacts
+from assistant.conversation.requests import ChangeItem, ItemFacts
 from assistant.conversation.sentences.contents import offer_ref
-from assistant.conversation.understand.amounts import Price
 from assistant.conversation.understand.boxes import next_boxes
 from assistant.conversation.understand.context import Context
 from assistant.conversation.understand.names import known_supplier, read_supplier
@@ -22,9 +21,9 @@ from assistant.conversation.year_requests import (
     SuggestItems,
     WhatIsMissing,
 )
-from assistant.planning.changes import find, profile_of
+from assistant.planning.changes import find
 from assistant.planning.measures import SIZE, WEIGHT, Size, read_grams, read_size
-from assistant.planning.model import Item
+from assistant.planning.model import Draft, Item
 
 _NO_WEIGHT = "is no weight I can use; say it as 180 g or 1.2 kg"
 _NO_SIZE = "is no size I can use; say three sides, as 210 x 148 x 12 mm"
@@ -80,15 +79,9 @@ KINDS: dict[str, Kind] = {
     "mailer": _size(down=True),
     "offer": Kind(r"(?:number |no\.? ?|#)?(?:[0-9a-f]{8}|\d{1,4})", _offer),
     "listed": Kind(r"\d{1,4}", _listed),
-    "waiting": Kind(r"[^:;]{2,60}", lambda text, c: _waiting(text, c)),
+    "answer": Kind(r"[^:;]{2,60}", lambda text, c: _known_answer(text, c)),
+    "newanswer": Kind(r"[^:;]{2,60}", lambda text, c: _new_answer(text, c)),
 }
-
-
-def _target(c: Context, target: Price) -> Built:
-    counted = profile_of(c.shop).currency
-    if target.currency not in ("", counted):
-        return Unclear(f"the shop counts in {counted}; say the target in {counted}")
-    return ChangeShop(target=target.amount)
 
 
 def _main(c: Context, item: str, box: str = "", stands: bool = True) -> Built:
@@ -103,15 +96,18 @@ def _main(c: Context, item: str, box: str = "", stands: bool = True) -> Built:
 
 
 def _price_list(c: Context, name: str) -> Built:
-    """A list of offers, or whose the list is that waits."""
-    draft = find(c.shop.drafts, c.talk.id) if c.talk.id else None
-    if draft is not None and draft.offers:
-        return _is_from(c, name)
+    """A list of offers, or whose the list is that waits; a supplier may be new."""
+    unknown = known_supplier(name, c) is None
+    return _is_from(c, name) if unknown and name[:1].isupper() else _prices(c, name)
+
+
+def _prices(c: Context, name: str) -> Built:
+    """The same of a known supplier; else the words mean something else."""
     known = known_supplier(name, c)
-    if known is None:
-        return _is_from(c, name) if name[:1].isupper() else None
-    if isinstance(known, Unclear):
+    if known is None or isinstance(known, Unclear):
         return known
+    if (draft := _draft(c)) is not None and draft.offers:
+        return PriceListFrom(known)
     supplier = next(one.id for one in c.shop.suppliers if one.name == known)
     return FindOffers(supplier=supplier)
 
@@ -123,12 +119,26 @@ def _is_from(c: Context, name: str) -> Built:
     return PriceListFrom(found) if isinstance(found, str) else found
 
 
-def _waiting(text: str, c: Context) -> str | None:
-    """A supplier's name alone, where a price list waits to be told whose it is."""
-    draft = find(c.shop.drafts, c.talk.id) if c.talk.id else None
-    if draft is None or not draft.offers or draft.supplier:
-        return None
-    found = _is_from(c, text)
+def _draft(c: Context) -> Draft | None:
+    """The file that awaits an answer in this chat."""
+    return find(c.shop.drafts, c.talk.id) if c.talk.id else None
+
+
+def _nobodys(c: Context) -> bool:
+    """Whether it was asked whose price list it is."""
+    draft = _draft(c)
+    return draft is not None and bool(draft.offers) and not draft.supplier
+
+
+def _known_answer(text: str, c: Context) -> str | None:
+    """A known supplier's name alone, where it was asked whose price list it is."""
+    found = known_supplier(text, c) if _nobodys(c) else None
+    return found if isinstance(found, str) else None
+
+
+def _new_answer(text: str, c: Context) -> str | None:
+    """Any supplier's name alone, where it was asked whose price list it is."""
+    found = _is_from(c, text) if _nobodys(c) else None
     return found.supplier if isinstance(found, PriceListFrom) else None
 
 
@@ -142,6 +152,20 @@ _MISSING = "what is missing in March"
 _SUGGEST = "suggest items for March"
 _OFFERS = "offers about moss"
 
+
+def _whose(pattern: str) -> Phrasing:
+    """A bare name, in answer to whose price list it is."""
+    return Phrasing(
+        "the list is from",
+        pattern,
+        lambda _c, name: PriceListFrom(name),
+        "whose price list it is",
+        "the price list is from Aldermoor",
+        half=True,
+    )
+
+
+EXACT: tuple[Phrasing, ...] = (_whose("{name:answer}"),)
 TABLE: tuple[Phrasing, ...] = (
     Phrasing(
         "missing",
@@ -200,12 +224,22 @@ TABLE: tuple[Phrasing, ...] = (
     Phrasing(
         "offers of",
         """
-        [show |show me ][the ](price list|pricelist|prices) (of|from) {name:words}
-        [show |show me ]{name:words}'s (price list|pricelist|prices|offers)
+        [show |show me ][the ](price list|pricelist) (of|from) {name:words}
         """,
         _price_list,
         "a price list of {name}",
         "price list of Aldermoor",
+        asks=True,
+    ),
+    Phrasing(
+        "offers of",
+        """
+        [show |show me ][the ]prices (of|from) {name:words}
+        [show |show me ]{name:words}['s] (price list|pricelist|prices)
+        """,
+        _prices,
+        "prices of {name}",
+        "prices of Aldermoor",
         asks=True,
     ),
     Phrasing(
@@ -245,56 +279,6 @@ TABLE: tuple[Phrasing, ...] = (
         "all offers",
         "offers",
         asks=True,
-    ),
-    Phrasing(
-        "items a box",
-        """
-        {n:count} (items|things|products) (a|per|in a|in each|in every|each|to a|in the) box
-        (items|things) (a|per|in a|in each) box[ is| are][:| =] {n:count}
-        (a|each|every|the) box (has|holds|gets|needs|should have|wants) {n:count} (items|things)
-        (we|i) (put|want|pack) {n:count} (items|things) (in|into) (a|each|every|the) box
-        """,
-        lambda _c, n: ChangeShop(items_a_box=n),
-        "a number of items a box",
-        "6 items a box",
-    ),
-    Phrasing(
-        "target",
-        """
-        [our |the ](target cost|cost target|target)[ is| of][:| =] {target:money} (a|per|each) box
-        [our |the ](target cost|cost target|target)[ is| of][:| =] {target:money}
-        [our |the ](items budget|item budget|budget)[ is| of][:| =] {target:money} (a|per|each) box
-        [our |the ](target cost|target|budget) (a|per|of a) box[ is][:| =] {target:money}
-        [the ]items (may|can|should|must) cost[ at most| up to] {target:money} (a|per|each) box
-        [the ]items (may|can|should|must) cost[ at most| up to| no more than] {target:money}
-        (spend|we spend|we can spend)[ at most| up to] {target:money} (a|per|on each|on a) box
-        target cost[ is][:| =] {target:money}
-        """,
-        _target,
-        "what the items of a box may cost",
-        "items may cost 14 a box",
-    ),
-    Phrasing(
-        "mailer",
-        """
-        [our |the ](mailer|mailing box|postal box)[ size][ is| measures][:| =] {mm:mailer}[ inside]
-        [our |the ](shipping box|carton)[ size][ is| measures][:| =] {mm:mailer}[ inside]
-        """,
-        lambda _c, mm: ChangeShop(mailer_mm=mm),
-        "a size of the mailer",
-        "mailer 300 x 220 x 80 mm",
-    ),
-    Phrasing(
-        "load",
-        """
-        [our |the |a ](mailer|mailing box|postal box) (holds|takes|carries)[ up to] {grams:load}
-        [our |the |a ](mailer|mailing box|postal box) can (hold|take|carry)[ up to] {grams:load}
-        [our |the ]mailer (weight|weight limit|limit|max|maximum)[ is][:| =] {grams:load}
-        (a box|the box|each box|the contents) (may|can|must) weigh[ at most| up to] {grams:load}
-        """,
-        lambda _c, grams: ChangeShop(mailer_grams=grams),
-        "what the mailer holds",
-        "mailer holds 2 kg",
     ),
     Phrasing(
         "weight",
@@ -347,14 +331,7 @@ TABLE: tuple[Phrasing, ...] = (
 )
 
 HALVES: tuple[Phrasing, ...] = (
-    Phrasing(
-        "the list is from",
-        "{name:waiting}",
-        lambda _c, name: PriceListFrom(name),
-        "whose price list it is",
-        "the price list is from Aldermoor",
-        half=True,
-    ),
+    _whose("{name:newanswer}"),
     Phrasing(
         "add offer",
         """

@@ -24,6 +24,13 @@ def _price(c: Context, price: Price) -> Built:
     return ChangeShop(price=price.amount)
 
 
+def _target(c: Context, target: Price) -> Built:
+    counted = profile_of(c.shop).currency
+    if target.currency not in ("", counted):
+        return Unclear(f"the shop counts in {counted}; say the target in {counted}")
+    return ChangeShop(target=target.amount)
+
+
 def _in(_c: Context, country: str) -> Built:
     code, _, part = country.partition("/")
     return ChangeShop(country=code, subdivision=part)
@@ -89,6 +96,56 @@ TABLE: tuple[Phrasing, ...] = (
         _price,
         "a price of the box",
         "the box is 32",
+    ),
+    _row(
+        "items a box",
+        """
+        {n:count} (items|things|products) (a|per|in a|in each|in every|each|to a|in the) box
+        (items|things) (a|per|in a|in each) box[ is| are][:| =] {n:count}
+        (a|each|every|the) box (has|holds|gets|needs|should have|wants) {n:count} (items|things)
+        (we|i) (put|want|pack) {n:count} (items|things) (in|into) (a|each|every|the) box
+        """,
+        lambda _c, n: ChangeShop(items_a_box=n),
+        "a number of items a box",
+        "6 items a box",
+    ),
+    _row(
+        "target",
+        """
+        [our |the ](target cost|cost target|target)[ is| of][:| =] {target:money} (a|per|each) box
+        [our |the ](target cost|cost target|target)[ is| of][:| =] {target:money}
+        [our |the ](items budget|item budget|budget)[ is| of][:| =] {target:money} (a|per|each) box
+        [our |the ](target cost|target|budget) (a|per|of a) box[ is][:| =] {target:money}
+        [the ]items (may|can|should|must) cost[ at most| up to] {target:money} (a|per|each) box
+        [the ]items (may|can|should|must) cost[ at most| up to| no more than] {target:money}
+        (spend|we spend|we can spend)[ at most| up to] {target:money} (a|per|on each|on a) box
+        target cost[ is][:| =] {target:money}
+        """,
+        _target,
+        "what the items of a box may cost",
+        "items may cost 14 a box",
+    ),
+    _row(
+        "mailer",
+        """
+        [our |the ](mailer|mailing box|postal box)[ size][ is| measures][:| =] {mm:mailer}[ inside]
+        [our |the ](shipping box|carton)[ size][ is| measures][:| =] {mm:mailer}[ inside]
+        """,
+        lambda _c, mm: ChangeShop(mailer_mm=mm),
+        "a size of the mailer",
+        "mailer 300 x 220 x 80 mm",
+    ),
+    _row(
+        "load",
+        """
+        [our |the |a ](mailer|mailing box|postal box) (holds|takes|carries)[ up to] {grams:load}
+        [our |the |a ](mailer|mailing box|postal box) can (hold|take|carry)[ up to] {grams:load}
+        [our |the ]mailer (weight|weight limit|limit|max|maximum)[ is][:| =] {grams:load}
+        (a box|the box|each box|the contents) (may|can|must) weigh[ at most| up to] {grams:load}
+        """,
+        lambda _c, grams: ChangeShop(mailer_grams=grams),
+        "what the mailer holds",
+        "mailer holds 2 kg",
     ),
     _row(
         "pace",
