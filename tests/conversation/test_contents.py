@@ -136,6 +136,14 @@ def test_how_is_says_nothing_of_goals_that_are_not_set() -> None:
     assert "What is missing" not in chat.buttons
 
 
+def test_the_box_that_was_spoken_of_is_meant() -> None:
+    chat = Chat(planned())
+    assert "I do not know of which month" in chat.say("what's missing?")
+    assert chat.touch("March").startswith("March: what is missing")
+    assert chat.say("what is missing").startswith("March: what is missing")
+    assert chat.say("suggest items").startswith("For March")
+
+
 # --- goals, weights, sizes, the main item ---------------------------------------------------
 
 
@@ -167,6 +175,8 @@ def test_a_goal_is_noted_and_can_be_undone(said: str, heard: str) -> None:
         ("mailer 0 x 220 x 80 mm", "is no size I can use"),
         ("mailer 300 x 220 x 80 m", "is no size I can use"),
         ("mug weighs 0 g", "is no weight I can use"),
+        ("mailer 300 x 220 mm", "has two sides; say three"),
+        ("mug is 90 x 90 mm", "has two sides; say three"),
     ],
 )
 def test_a_goal_that_cannot_be_meant(said: str, why: str) -> None:

@@ -169,7 +169,10 @@ def test_an_idea_is_not_meant_where_the_list_has_an_offer() -> None:
     chat = Chat(with_ideas(planned()))
     chat.hear("suggest items for March")
     before = plan_of(chat.shop)
-    chat.hear("use 3 in March")
+    assert "3 of that list is an offer; say: add offer 3" in chat.say("use 3 in March")
+    chat.hear("suggest items for March")
+    assert "1 is an idea" in chat.say("add offer 1 to March")
+    assert "a song about rain" in chat.touch("Show the idea")
     assert plan_of(chat.shop) == before
 
 

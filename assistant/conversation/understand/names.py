@@ -266,7 +266,8 @@ def read_idea(text: str, c: Context) -> str | Unclear | None:
         return Unclear("no list of ideas was shown yet; say: ideas")
     if not 1 <= number <= len(c.talk.ideas):
         return Unclear(f"the last list of ideas has {len(c.talk.ideas)}, and no {number}")
-    return c.talk.ideas[number - 1]
+    offered = f"{number} of that list is an offer; say: add offer {number} to March"
+    return c.talk.ideas[number - 1] or Unclear(offered)
 
 
 def named_idea(text: str, c: Context) -> str | Unclear:

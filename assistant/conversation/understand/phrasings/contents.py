@@ -8,7 +8,8 @@ item up, so that nothing is said to fit that does not.
 import re
 
 from assistant.conversation.requests import ChangeItem, ItemFacts
-from assistant.conversation.sentences.contents import offer_ref
+from assistant.conversation.sentences import show_idea
+from assistant.conversation.sentences.contents import offer_ref, suggest_items, what_is_missing
 from assistant.conversation.understand.boxes import next_boxes
 from assistant.conversation.understand.context import Context
 from assistant.conversation.understand.names import known_supplier, read_supplier
@@ -43,6 +44,11 @@ def _size(down: bool) -> Kind:
     return Kind(SIZE, read)
 
 
+def _two_sides(text: str, _c: Context) -> Unclear:
+    """A size of two sides: what it holds or fills cannot be told by it."""
+    return Unclear(f'"{text.strip()[:40]}" has two sides; say three, as 210 x 148 x 12 mm')
+
+
 def _offer(text: str, c: Context) -> str | Unclear | None:
     """The id of an offer: its number in the last list shown, or its eight-digit reference."""
     said = re.sub(r"^(?:the )?(?:offer )?(?:number |no\.? ?|#)?", "", text.strip().lower())
@@ -56,9 +62,11 @@ def _offer(text: str, c: Context) -> str | Unclear | None:
     number = int(said)
     if not 1 <= number <= len(c.talk.offers):
         return Unclear(f"the last list has {len(c.talk.offers)} and no {number}")
-    return c.talk.offers[number - 1] or Unclear(
-        f"{number} is an idea", ((f"Use {number}", f"use {number}"),)
-    )
+    if c.talk.offers[number - 1]:
+        return c.talk.offers[number - 1]
+    ideas = c.talk.ideas[number - 1 : number]
+    shown = tuple(("Show the idea", show_idea(id)) for id in ideas if id)
+    return Unclear(f"{number} is an idea; say: use {number} in March", shown, whole=True)
 
 
 def _listed(text: str, c: Context) -> str | Unclear | None:
@@ -77,6 +85,9 @@ KINDS: dict[str, Kind] = {
     "size": _size(down=False),
     "load": _grams(down=True),
     "mailer": _size(down=True),
+    "flat": Kind(
+        r"\d[\d.,]* ?(?:mm|cm|in)? ?(?:[x\u00d7]|by) ?\d[\d.,]* ?(?:mm|cm|in)?", _two_sides
+    ),
     "offer": Kind(r"(?:number |no\.? ?|#)?(?:[0-9a-f]{8}|\d{1,4})", _offer),
     "listed": Kind(r"\d{1,4}", _listed),
     "answer": Kind(r"[^:;]{2,60}", lambda text, c: _known_answer(text, c)),
@@ -140,6 +151,20 @@ def _new_answer(text: str, c: Context) -> str | None:
     """Any supplier's name alone, where it was asked whose price list it is."""
     found = _is_from(c, text) if _nobodys(c) else None
     return found.supplier if isinstance(found, PriceListFrom) else None
+
+
+def _which_missing(c: Context) -> Built:
+    if c.talk.box:
+        return WhatIsMissing(c.talk.box)
+    offers = tuple((label, what_is_missing(id)) for label, id in next_boxes(c))
+    return Unclear("I do not know of which month", offers, whole=True)
+
+
+def _which_suggested(c: Context) -> Built:
+    if c.talk.box[:7] >= c.month:
+        return SuggestItems(c.talk.box)
+    offers = tuple((label, suggest_items(id)) for label, id in next_boxes(c))
+    return Unclear("I do not know for which month", offers, whole=True)
 
 
 def _add_where(c: Context, offer: str) -> Built:
@@ -340,6 +365,35 @@ HALVES: tuple[Phrasing, ...] = (
         _add_where,
         "an offer",
         "add offer 2 to March",
+        half=True,
+    ),
+    Phrasing(
+        "missing",
+        "<what-is>[ still] (missing|lacking)",
+        _which_missing,
+        "what is missing",
+        _MISSING,
+        asks=True,
+        half=True,
+    ),
+    Phrasing(
+        "suggest",
+        "(suggest|propose)[ me][ some| more] (items|something)",
+        _which_suggested,
+        "items to suggest",
+        _SUGGEST,
+        asks=True,
+        half=True,
+    ),
+    Phrasing(
+        "two sides",
+        """
+        [our |the ](mailer|mailing box|postal box)[ size][ is| measures][:| =] {size:flat}
+        {item:knownitem} (is|are|measures|measure) {size:flat}
+        """,
+        lambda _c, **_said: None,  # the size says what is wrong with it
+        "a size",
+        "mailer 300 x 220 x 80 mm",
         half=True,
     ),
 )
