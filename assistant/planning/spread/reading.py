@@ -24,7 +24,7 @@ from assistant.scheduling.weeks import Problem
 
 MONTHS = 12
 CENTS = 100
-EVIDENCE = 3  # boxes in the plan from which it can be told how many months lie between them
+EVIDENCE = 4  # boxes settled from which it can be told how many months lie between boxes
 
 
 class Reading(NamedTuple):
@@ -93,16 +93,17 @@ def placed(shop: Shop, type: RecurringType) -> tuple[Item, ...]:
 
 
 def boxes_between(shop: Shop, first: str, last: str) -> tuple[str, ...]:
-    """Return the boxes (ids) from `first` to `last`, both included: those of the plan and those
-    that the ship-day rule gives, by month, or every so many months where the plan's boxes lie so
-    far apart."""
+    """Return the boxes (ids) from `first` to `last`, both included (all of a month where `last` is
+    one): those of the plan and those that the ship-day rule gives, by month, or every so many
+    months where the plan's boxes lie so far apart."""
     rule = parse_rule(profile_of(shop).ship_rule)
+    last = last if last[7:] else f"{last}z"
     planned = {box.id for box in shop.boxes if first <= box.id <= last}
     if not isinstance(rule, Problem) and isinstance(rule.pattern, EveryWeeks):
         given: Iterable[str] = _by_weeks(shop, first, last)
     else:
         given = _by_months(shop, first, last)
-    return tuple(sorted({*planned, first, last, *given}))
+    return tuple(sorted({*planned, first, *given}))
 
 
 def _by_months(shop: Shop, first: str, last: str) -> Iterable[str]:
@@ -116,11 +117,12 @@ def _by_months(shop: Shop, first: str, last: str) -> Iterable[str]:
 
 
 def months_apart(shop: Shop) -> int:
-    """How many months lie between the boxes of the plan, as far as it can be told; else 1."""
+    """How many months lie between the boxes of the plan, as far as it can be told; else 1. Boxes
+    without a theme or a day may be there only because some item came into them."""
     months = sorted({_month(box.id) for box in shop.boxes})
-    if len(months) < EVIDENCE:
+    if sum(bool(box.theme or box.ship_on) for box in shop.boxes) < EVIDENCE:
         return 1
-    return gcd(*(month - months[0] for month in months[1:]))
+    return gcd(*(month - months[0] for month in months[1:])) or 1
 
 
 def _by_weeks(shop: Shop, first: str, last: str) -> Iterable[str]:

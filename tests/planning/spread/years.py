@@ -21,6 +21,7 @@ GAP = 4  # what a gap weighs against a wider span
 @st.composite
 def years(draw: st.DrawFn, most_boxes: int, most_types: int, *, easy: bool = False) -> Year:
     """Small years with wishes of every kind; `easy`: without those that often clash."""
+    easy = easy or draw(st.booleans())
     n = draw(st.integers(2, most_boxes))
     types = draw(st.integers(1, most_types))
     some = st.lists(st.integers(0, n - 1), max_size=0 if easy else 2, unique=True).map(tuple)
@@ -47,7 +48,9 @@ def years(draw: st.DrawFn, most_boxes: int, most_types: int, *, easy: bool = Fal
                 before=draw(st.none() | st.integers(-n, -1)),
             )
         )
-    room = draw(st.lists(st.none() | st.integers(1, 4), min_size=n, max_size=n).map(tuple))
+    room = draw(
+        st.lists(st.none() | st.integers(1 + 2 * easy, 4 + easy), min_size=n, max_size=n).map(tuple)
+    )
     own = tuple(range(n))
     return Year(room, tuple(wanted), tuple(range(sent)), own_room=own)
 
