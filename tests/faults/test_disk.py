@@ -8,6 +8,7 @@ import asyncio
 import resource
 import sqlite3
 from collections.abc import AsyncIterator
+from concurrent.futures import ThreadPoolExecutor
 from contextlib import asynccontextmanager, closing
 from datetime import timedelta
 from pathlib import Path
@@ -51,13 +52,16 @@ class DiskRig(Rig):
 
     async def look_around(self) -> None:
         """Let everybody do what they can; nothing that waits for room is waited for."""
-        for _ in range(200):
-            await asyncio.sleep(0)
+        for _ in range(20):
+            await asyncio.to_thread(int)  # the one thread is done with what it had before
+            for _ in range(10):
+                await asyncio.sleep(0)
 
 
 @asynccontextmanager
 async def at_work(folder: Path) -> AsyncIterator[DiskRig]:
-    with closing(Database(folder)) as database:
+    with closing(Database(folder)) as database, ThreadPoolExecutor(max_workers=1) as one_thread:
+        asyncio.get_running_loop().set_default_executor(one_thread)
         rig = DiskRig(database)
         async with rig.mailbox.begin() as tx:
             await rig.shelf.save(tx, rig.id, 0, tuple(Put(one) for one in PEOPLE), None)
