@@ -130,8 +130,7 @@ class DropItem(Record):
 
 
 class SwapBoxes(Record):
-    """Swap the contents and themes of two boxes; their ship dates stay. `sure`: what it does was
-    shown."""
+    """Swap the contents and themes of two boxes, not their ship dates. `sure`: it was shown."""
 
     first: str
     second: str

@@ -220,15 +220,9 @@ def _track(
         if laid:
             runs.append(Run(source, first, Route(laid, keys)))
     firsts, lasts = zip(*map(_clear, keys.values()), strict=True)
-    return Track(
-        asks=tuple(asks.values()),
-        quick=tuple((ask.place, ask.suffix, ask) for ask in asks.values()),
-        by_theme=any(ask.by_theme for ask in asks.values()),
-        runs=tuple(runs),
-        steps=steps,
-        calendars=keys,
-        clear=(max(firsts), min(lasts)),
-    )
+    quick = tuple((ask.place, ask.suffix, ask) for ask in asks.values())
+    by_theme, clear = any(ask.by_theme for ask in asks.values()), (max(firsts), min(lasts))
+    return Track(tuple(asks.values()), quick, by_theme, tuple(runs), steps, keys, clear)
 
 
 @cached_by_identity(16)
