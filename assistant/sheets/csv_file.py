@@ -71,11 +71,15 @@ def _if_text(text: str) -> str | None:
     return text if "\x00" not in text and odd * 100 <= len(text) else None
 
 
+# A whole field in quotation marks, whatever the separator.
+_QUOTED = re.compile(r'(?<![^,;|\t\r\n])"(?:[^"]|"")*"(?=[,;|\t\r\n]|$)')
+
+
 def _separator(text: str) -> tuple[str, str]:
     """The separator, and the text without the line that may name it."""
     if named := re.match(r"sep=([,;|\t:~^])\r?\n", text):
         return named[1], text[named.end() :]
-    sample = text[:SAMPLE_CHARACTERS]
+    sample = _QUOTED.sub('""', text[:SAMPLE_CHARACTERS])  # what stands in quotes separates nothing
     return max(SEPARATORS, key=lambda one: _evenness(sample, one)), text
 
 

@@ -6,7 +6,7 @@ from datetime import date, datetime
 from decimal import Decimal
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 from openpyxl.worksheet.worksheet import Worksheet
 
@@ -109,6 +109,7 @@ def test_formulas_in_text() -> None:
         max_size=8,
     )
 )
+@example([["", "|"], ["", "|", "|"]])
 def test_what_is_written_by_the_rules_is_read_back(rows: list[list[str]]) -> None:
     text = "".join(
         ",".join('"' + cell.replace('"', '""') + '"' for cell in row) + "\r\n" for row in rows
