@@ -98,6 +98,8 @@ def test_two_years_are_told_by_year_with_a_file() -> None:
 
 def test_four_and_twenty_six_boxes_a_year_work_too() -> None:
     few = chat(replace(NOTEBOOK, times=2), plan=("2027-01", "2027-04", "2027-07", "2027-10"))
+    themed = tuple(replace(box, theme="tides") for box in few.shop.boxes)
+    few.shop = replace(few.shop, boxes=themed)
     assert "every 2 boxes" in few.say("spread the types over 2027")
     many = chat(replace(NOTEBOOK, times=13))
     many.shop = replace(
