@@ -6,11 +6,11 @@ known: a year that has a way which is not in a pool weighs at least the pool's `
 
 from typing import NamedTuple
 
-from assistant.planning.spread.placements import GAP, Way, least, ways
+from assistant.planning.spread.placements import GAP, Way, least, near, ways
 from assistant.planning.spread.problem import Wanted, Year
 
-SOME, FURTHER = 250, 2  # ways of one type that has to bend, and how much further
-ANY = 10**12
+SOME = 250  # ways of one type that has to bend further than the others
+WIDER = 2  # how much wider a margin may be than the last one: ways grow fast
 
 
 class Pool(NamedTuple):
@@ -37,36 +37,31 @@ class Catalogue:
         self._listed = [self._first(n, wanted) for n, wanted in enumerate(year.wanted)]
         self.bests = tuple(found[0].uneven for _, found in self._listed)
         self.least = sum(self.bests)
-        self._widest = ANY  # margin that there is no use to go beyond: it gives too many ways
+        self._reached = year.boxes**2 // WIDER  # the widest margin that was looked at
+        self.full = False  # a wider one gives too many ways
 
     def within(self, uneven: int, most: int, *extra: tuple[Way, ...]) -> Pool:
         """The ways that can be in a year of so much unevenness, the least uneven where they are
-        more than `most`; with those of the years `extra`, and some more of the types that bend
-        further in them."""
-        margin = min(uneven - self.least, self._widest)
+        more than `most`; with those of the years `extra`, and ways near theirs of the types that
+        bend further in them. The margin grows by steps: what is beyond the next one is left out."""
+        margin = min(uneven - self.least, self._reached * (1 if self.full else WIDER))
+        self._reached = max(self._reached, margin)
         found = [self._within(n, best + margin) for n, best in enumerate(self.bests)]
         floor = self.least + margin + 1
-        if sum(map(len, found)) > most:
-            self._widest = margin
+        size = sum(map(len, found))
+        self.full = self.full or size * WIDER > most
+        if size > most:
             pairs = list(zip(found, self.bests, strict=True))
             above = sorted(way.uneven - best for own, best in pairs for way in own)
             beyond = max(above[most], 1)
             found = [[way for way in own if way.uneven - best < beyond] for own, best in pairs]
             floor = self.least + beyond
         for n, own in enumerate(found):
-            if bent := {one[n] for one in extra}.difference(own):
-                limit = min(max(way.uneven for way in bent), self.bests[n] + FURTHER * margin)
-                found[n] = sorted({*own, *self._some(n, limit), *bent})
+            for one in {one[n] for one in extra}.difference(own):
+                others = near(self._year, self._year.wanted[n], one)
+                others = [way for way in others if way.running <= self._running[n]]
+                own.extend(sorted({one, *others[:SOME]}.difference(own)))
         return Pool(found, floor, floor <= uneven)
-
-    def _some(self, n: int, limit: int) -> list[Way]:
-        """The best ways of a type up to a limit, not many more than some."""
-        listed, found = self._listed[n]
-        while listed < limit and len(found) < SOME:
-            listed = min(limit, listed + max(listed - self.bests[n], GAP) // 2)
-            found = self._list(n, listed)
-            self._listed[n] = listed, found
-        return found[:SOME]
 
     def _first(self, n: int, wanted: Wanted) -> tuple[int, list[Way]]:
         """The ways of a type up to its best, and how far they are listed."""

@@ -12,14 +12,15 @@ is known, the gap from it to the first counts too; a type that has been away for
 is due at once, and no more than that.
 """
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from functools import lru_cache
-from itertools import accumulate
+from itertools import accumulate, combinations
 from typing import NamedTuple
 
 from assistant.planning.spread.problem import Wanted, Year
 
 GAP = 4  # a gap weighs as much as four wider spans
+NEAR = 4  # boxes
 
 
 class Way(NamedTuple):
@@ -62,16 +63,12 @@ def ways(year: Year, wanted: Wanted, limit: int) -> list[Way]:
     n, k = year.boxes, wanted.times
     if not k:
         return [Way(0, 0, ())]
-    fixed = _mask(wanted.fixed)
-    stay = fixed | _mask(wanted.pins)
-    full = (box for box, room in enumerate(year.room) if room is not None and room < wanted.room)
-    closed = (_mask(wanted.shut) | _mask(year.sent) | _mask(full)) & ~fixed
-    must = [_mask(group) for group in wanted.must]
+    allowed = _allowed(year, wanted)
     found = []
     for one in rounds(n, k, limit):
         for first in range(one.last):
             mask = one.mask << first
-            if mask & closed or mask & stay != stay or not all(mask & group for group in must):
+            if not allowed(mask):
                 continue
             uneven, running = one.uneven, one.running
             if wanted.before is not None:
@@ -82,6 +79,41 @@ def ways(year: Year, wanted: Wanted, limit: int) -> list[Way]:
                 found.append(Way(uneven, running, boxes))
     found.sort()
     return found
+
+
+def near(year: Year, wanted: Wanted, known: Way) -> list[Way]:
+    """The ways that a type's own wishes allow and that are more even than a known one, but for one
+    or two returns that lie a few boxes off; the least uneven first."""
+    n, allowed = year.boxes, _allowed(year, wanted)
+    start = _mask(known.boxes)
+    moves = {
+        1 << old | 1 << new
+        for old in known.boxes
+        for new in range(max(0, old - NEAR), min(n, old + NEAR + 1))
+        if not start >> new & 1
+    }
+    masks = {start ^ one for one in moves}
+    masks |= {start ^ one ^ other for one, other in combinations(moves, 2) if not one & other}
+    found = (
+        way(wanted, tuple(box for box in range(n) if mask >> box & 1), n)
+        for mask in masks
+        if allowed(mask)
+    )
+    return sorted(one for one in found if one.uneven < known.uneven)
+
+
+def _allowed(year: Year, wanted: Wanted) -> Callable[[int], bool]:
+    """Whether boxes (as bits) are those that a type's own wishes allow."""
+    fixed = _mask(wanted.fixed)
+    stay = fixed | _mask(wanted.pins)
+    full = (box for box, room in enumerate(year.room) if room is not None and room < wanted.room)
+    closed = (_mask(wanted.shut) | _mask(year.sent) | _mask(full)) & ~fixed
+    must = [_mask(group) for group in wanted.must]
+
+    def allowed(mask: int) -> bool:
+        return not mask & closed and mask & stay == stay and all(mask & group for group in must)
+
+    return allowed
 
 
 def _mask(boxes: Iterable[int]) -> int:

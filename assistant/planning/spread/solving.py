@@ -27,8 +27,7 @@ BAND = 0.02  # of a box's mean cost: how far from level is level enough
 EVEN_NODES, LEVEL_NODES = 400, 60
 MOST_WAYS, MOST_LEVEL = 1500, 600  # ways to look at in all: for evenness, for the later aims
 MANY = 8000  # ways to list in all
-WIDER = 2
-ENOUGH = 0.99  # a round that gains less than this is the last one where ways are left out
+ENOUGH = 0.99  # a round that gains less is the last one where there are too many ways
 EPSILON = 1e-6
 
 
@@ -123,19 +122,18 @@ def _running(year: Year, running: int) -> tuple[int, ...]:
 
 def most_even(search: Search, start: tuple[Way, ...]) -> Picked:
     """The most even year; `start` is one in which all wishes hold."""
-    least, bound = search.catalogue.least, 0
-    margin = search.year.boxes**2
+    uneven, bound = search.catalogue.least + search.year.boxes**2, 0
     while True:
-        pool = search.pool(least + margin, MOST_WAYS, start)
+        pool = search.pool(uneven, MOST_WAYS, start)
         made = Picking(search.year, pool, search.running)
         answer = solve(made.minimise("uneven"), nodes=EVEN_NODES)
         ways = start if answer.values is None else made.picked(answer.values)
         bound = max(bound, _bound(answer, pool.floor))
         found = Picked(ways, bound)
-        stuck = pool.cut and found.uneven >= ENOUGH * sum(one.uneven for one in start)
-        if found.uneven <= pool.floor or stuck:
+        gained = found.uneven < ENOUGH * sum(one.uneven for one in start)
+        if found.uneven <= bound or (search.catalogue.full and not gained):
             return found
-        start, margin = found.ways, min(found.uneven - least, WIDER * margin)
+        start, uneven = ways, found.uneven
 
 
 def _bound(answer: Answer, beyond: int) -> int:
