@@ -107,8 +107,10 @@ class Option(Record):
     are, by type id, the distances in boxes from the last return before (where there was one)
     through all returns to the first of the next such run, which is taken to repeat this one.
     `running` counts the gaps of one box. `proved`: no year with these wishes is more even; else
-    at most `off` percent more even could be. Costs are of the recurring types in the cheapest and
-    the dearest box; a difference smaller by more than `band` may not exist or was not looked for.
+    the most even one is less uneven by at most `off` percent (an alternative is less even than the
+    best way, and says by how much). Costs are of the recurring types in the cheapest and the
+    dearest box; `band`: proved that no year as even is more level by more than that, 0 where it is
+    not proved.
     `again` are returns whose form comes before all others were used, or in the same season as the
     last time, because the list of forms is too short.
     """

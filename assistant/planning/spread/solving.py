@@ -102,7 +102,7 @@ def best(year: Year) -> tuple[Search, Picked] | None:
         for wanted, boxes in zip(year.wanted, boxes_of(year, least.values), strict=True)
     )
     running = sum(one.running for one in start)
-    search = Search(year, Catalogue(year, _running(year, running)), running)
+    search = Search(year, Catalogue(year, running_each(year, running)), running)
     even = most_even(search, start)
     pool = search.pool(even.uneven, MOST_LEVEL, even.ways)
     levelled, proved = _level(search, pool, even)
@@ -110,7 +110,7 @@ def best(year: Year) -> tuple[Search, Picked] | None:
     return search, Picked(_suited(search, pool, levelled), even.bound, level)
 
 
-def _running(year: Year, running: int) -> tuple[int, ...]:
+def running_each(year: Year, running: int) -> tuple[int, ...]:
     """How many returns of each type may be running: what it cannot do without, and what is left
     over of the year's."""
     if not running:
