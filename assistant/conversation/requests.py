@@ -6,12 +6,18 @@ already resolved, so `item`, `idea`, `supplier` are ids, `box` is a Box.id such 
 (the box need not exist yet), `key` is a deadline's key; a field left at its default was not said.
 """
 
-from datetime import date, time
+from datetime import date
 from decimal import Decimal
 
 from assistant.conversation.messages import Button
+from assistant.conversation.order_requests import OrderRequest
+from assistant.conversation.shop_requests import ChangeMornings as ChangeMornings
+from assistant.conversation.shop_requests import ChangeShop as ChangeShop
+from assistant.conversation.shop_requests import ChangeSupplier as ChangeSupplier
+from assistant.conversation.shop_requests import Close as Close
+from assistant.conversation.shop_requests import Reopen as Reopen
 from assistant.conversation.year_requests import YearRequest
-from assistant.planning.model import Closure, IdeaState, Lead, Record, Role
+from assistant.planning.model import Break, IdeaState, Lead, Record, Role
 
 
 class Question(Record):
@@ -98,6 +104,15 @@ class ItemFacts(Record):
     grams: int | None = None
     mm: tuple[int, int, int] | None = None
     main: bool | None = None
+    minimum: int | None = None
+    case_pack: int | None = None
+    breaks: tuple[Break, ...] = ()
+    setup: Decimal | None = None
+    units: int | None = None
+    shares: tuple[tuple[str, Decimal], ...] = ()
+    stock: int | None = None
+    damage: Decimal | None = None
+    keeps_days: int | None = None
 
 
 class AddItem(Record):
@@ -148,68 +163,6 @@ class SetShipDate(Record):
 
     box: str
     on: date | None
-
-
-# --- calendars, suppliers, the shop ---------------------------------------------------------
-
-
-class Close(Record):
-    """A party is closed. `supplier` is a name as said (it may be new); "" is the shop."""
-
-    supplier: str
-    closure: Closure
-
-
-class Reopen(Record):
-    """Forget the closures of a party that touch `day` (None: all of them)."""
-
-    supplier: str
-    day: date | None = None
-
-
-class ChangeSupplier(Record):
-    """Change what is known of a supplier, by name as said (it may be new)."""
-
-    name: str
-    new_name: str = ""
-    country: str | None = None
-    subdivision: str | None = None
-    week: str | None = None
-    confirm_days: int | None = None
-    transit_days: int | None = None
-    lead: Lead | None = None
-    deposit_percent: Decimal | None = None
-    net_days: int | None = None
-
-
-class ChangeShop(Record):
-    """Change the shop's profile. `lengths` are (stage name, days)."""
-
-    name: str | None = None
-    currency: str | None = None
-    zone: str | None = None
-    country: str | None = None
-    subdivision: str | None = None
-    week: str | None = None
-    subscribers: int | None = None
-    price: Decimal | None = None
-    boxes_per_hour: int | None = None
-    crew: int | None = None
-    hours_per_day: int | None = None
-    lengths: tuple[tuple[str, int], ...] = ()
-    room: int | None = None
-    items_a_box: int | None = None
-    target: Decimal | None = None
-    mailer_grams: int | None = None
-    mailer_mm: tuple[int, int, int] | None = None
-
-
-class ChangeMornings(Record):
-    """When the speaker gets the morning digest."""
-
-    digest_at: time | None = None
-    weekends: bool | None = None
-    zone: str | None = None
 
 
 # --- answers --------------------------------------------------------------------------------
@@ -397,4 +350,5 @@ Request = (
     | Help
     | OldButton
     | YearRequest
+    | OrderRequest
 )

@@ -10,6 +10,7 @@ import stat
 import tomllib
 from collections.abc import Mapping
 from datetime import time
+from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
@@ -50,6 +51,17 @@ class _Packing(Record, forbid_unknown_fields=True):
     hours_per_day: int
 
 
+class _Ordering(Record, forbid_unknown_fields=True):
+    confidence: int
+    damage: int
+    interest: int
+
+
+class _Cash(Record, forbid_unknown_fields=True):
+    charge_day: int
+    payout_days: int
+
+
 class _Answers(Record, forbid_unknown_fields=True):
     horizon_days: int
 
@@ -58,6 +70,8 @@ class _Defaults(Record, forbid_unknown_fields=True):
     mornings: _Mornings
     transit: _Transit
     packing: _Packing
+    ordering: _Ordering
+    cash: _Cash
     answers: _Answers
     stage: tuple[StageRule, ...]
 
@@ -66,6 +80,7 @@ class _Days(Record, forbid_unknown_fields=True):
     day: tuple[OccasionRule, ...] = ()
 
 
+_TABLES = ("mornings", "transit", "packing", "ordering", "cash", "answers")
 # key -> (least, most) of the whole numbers
 RANGES = {
     "home_days": (0, 365),
@@ -73,6 +88,11 @@ RANGES = {
     "boxes_per_hour": (1, 10_000),
     "crew": (1, 1_000),
     "hours_per_day": (1, 24),
+    "confidence": (50, 99),
+    "damage": (0, 50),
+    "interest": (0, 100),
+    "charge_day": (1, 31),
+    "payout_days": (0, 60),
     "horizon_days": (1, 366),
     "days": (0, 730),
     "notice": (0, 365),
@@ -118,6 +138,11 @@ def _load_defaults(path: Path) -> House | Problem:
         crew=read.packing.crew,
         hours_per_day=read.packing.hours_per_day,
         horizon_days=read.answers.horizon_days,
+        confidence=Decimal(read.ordering.confidence),
+        damage=Decimal(read.ordering.damage),
+        interest=Decimal(read.ordering.interest),
+        charge_day=read.cash.charge_day,
+        payout_days=read.cash.payout_days,
     )
 
 
@@ -185,7 +210,7 @@ def read_secret(file: Path) -> str | Problem:
 def _wrong(path: Path, source: str, raw: dict[str, Any]) -> Problem | None:
     """Return the first number out of range or stage that hangs on nothing."""
     names = {"ship", *(stage.get("name") for stage in raw["stage"])}
-    tables = [(name, 1, raw[name]) for name in ("mornings", "transit", "packing", "answers")]
+    tables = [(name, 1, raw[name]) for name in _TABLES]
     tables += [("stage", n, stage) for n, stage in enumerate(raw["stage"], start=1)]
     for table, nth, values in tables:
         for key, value in values.items():

@@ -7,10 +7,27 @@ its table; money is `Decimal`; a date without a time is a `date`; a moment is an
 `datetime`. Deadlines are not here: they are derived, never stored.
 """
 
-from datetime import date, datetime, time
+from datetime import date, datetime
 from decimal import Decimal
 from typing import Literal
 
+from assistant.planning.books import Band as Band
+from assistant.planning.books import Books as Books
+from assistant.planning.books import Break as Break
+from assistant.planning.books import Cohort as Cohort
+from assistant.planning.books import Count as Count
+from assistant.planning.books import Group as Group
+from assistant.planning.books import GroupKind as GroupKind
+from assistant.planning.books import Order as Order
+from assistant.planning.books import OrderLine as OrderLine
+from assistant.planning.books import Rate as Rate
+from assistant.planning.books import Spend as Spend
+from assistant.planning.books import Tariff as Tariff
+from assistant.planning.people import Invite as Invite
+from assistant.planning.people import Person as Person
+from assistant.planning.people import Place as Place
+from assistant.planning.people import Role as Role
+from assistant.planning.people import Stranger as Stranger
 from assistant.planning.records import House as House
 from assistant.planning.records import Lead as Lead
 from assistant.planning.records import OccasionRule as OccasionRule
@@ -83,6 +100,15 @@ class Supplier(Record, tag="supplier"):
     transit_days: int | None = None  # calendar days; None: the house's default
     deposit_percent: Decimal | None = None
     net_days: int | None = None  # balance due so many days after dispatch
+    end_of_month: bool = False  # net days count from the end of the month of dispatch
+    early_percent: Decimal | None = None  # off the balance when paid within `early_days`
+    early_days: int | None = None
+    currency: str = ""  # of its prices; "" is the shop's
+    minimum_value: Decimal | None = None  # of one order, its currency
+    carriage: Decimal | None = None  # for each order, its currency
+    free_from: Decimal | None = None  # order value from which carriage is free
+    duty: Decimal | None = None  # percent of the value at import
+    spends: tuple[Spend, ...] = ()
 
 
 class Box(Record, tag="box"):
@@ -115,6 +141,13 @@ class Item(Record, tag="item"):
     grams: int | None = None  # of one piece
     mm: tuple[int, int, int] | None = None  # of one piece, as it lies in the mailer
     main: bool = False  # the one that stands out in its box
+    breaks: tuple[Break, ...] = ()
+    setup: Decimal | None = None  # once an order: plates, moulds, artwork
+    units: int = 1  # pieces in one box
+    shares: tuple[tuple[str, Decimal], ...] = ()  # options (size, colour), percent of subscribers
+    stock: int | None = None  # usable pieces on hand that this box may use
+    damage: Decimal | None = None  # percent that arrive unusable; None: as the shop's books
+    keeps_days: int | None = None  # from arrival, before its best-before date is too near
 
 
 IdeaState = Literal["waiting", "used", "let go"]
@@ -134,48 +167,6 @@ class Idea(Record, tag="idea"):
     votes: int = 0  # subscribers who asked for it
     state: IdeaState = "waiting"
     box: str = ""  # where it was put to use
-
-
-# --- people and doors -----------------------------------------------------------------------
-
-Role = Literal["owner", "helper"]
-
-
-class Person(Record, tag="person"):
-    """Someone who was let in. `chat` is an address such as `telegram:1234` or `terminal:`."""
-
-    id: str
-    chat: str
-    name: str = ""
-    role: Role = "helper"
-    zone: str = ""  # "" is the shop's
-    digest_at: time | None = None
-    weekends: bool | None = None
-    reachable: bool = True
-
-
-class Place(Record, tag="place"):
-    """A group chat that the owner let in; `id` is its address."""
-
-    id: str
-    name: str = ""
-
-
-class Invite(Record, tag="invite"):
-    """A one-time code, kept only as its SHA-256 in hex (`id`)."""
-
-    id: str
-    role: Role
-    until: datetime
-    group: bool = False
-
-
-class Stranger(Record, tag="stranger"):
-    """An address that was refused, so that it is refused once; `tries` counts wrong codes."""
-
-    id: str
-    at: datetime
-    tries: int = 0
 
 
 # --- the ledger and the conversation's memory -----------------------------------------------
@@ -297,6 +288,13 @@ Kept = (
     | Offer
     | Proposal
     | Variant
+    | Books
+    | Count
+    | Cohort
+    | Group
+    | Rate
+    | Tariff
+    | Order
 )
 
 TABLES: tuple[tuple[str, type[Kept]], ...] = (
@@ -318,6 +316,13 @@ TABLES: tuple[tuple[str, type[Kept]], ...] = (
     ("offers", Offer),
     ("proposals", Proposal),
     ("variants", Variant),
+    ("books", Books),
+    ("counts", Count),
+    ("cohorts", Cohort),
+    ("groups", Group),
+    ("rates", Rate),
+    ("tariffs", Tariff),
+    ("orders", Order),
 )
 
 
@@ -374,4 +379,11 @@ class Shop(Record):
     offers: tuple[Offer, ...] = ()
     proposals: tuple[Proposal, ...] = ()
     variants: tuple[Variant, ...] = ()
+    books: tuple[Books, ...] = ()
+    counts: tuple[Count, ...] = ()
+    cohorts: tuple[Cohort, ...] = ()
+    groups: tuple[Group, ...] = ()
+    rates: tuple[Rate, ...] = ()
+    tariffs: tuple[Tariff, ...] = ()
+    orders: tuple[Order, ...] = ()
     recent: tuple[Entry, ...] = ()  # the newest entries of the history, oldest first

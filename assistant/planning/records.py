@@ -5,6 +5,7 @@ model.py, through which all of these are known.
 """
 
 from datetime import time
+from decimal import Decimal
 from typing import Literal, dataclass_transform
 
 import msgspec
@@ -83,6 +84,11 @@ class House(Record):
     hours_per_day: int
     horizon_days: int  # how far ahead "what is due" looks, calendar days
     occasions: tuple[OccasionRule, ...] = ()
+    confidence: Decimal = Decimal(95)  # percent, that a box does not run short
+    damage: Decimal = Decimal(2)  # percent of pieces that arrive unusable
+    interest: Decimal = Decimal(8)  # percent a year on money tied up in stock
+    charge_day: int = 1  # of the month, on which renewals are charged
+    payout_days: int = 3  # from a charge to the bank, working days
 
 
 class Lead(Record):

@@ -7,6 +7,7 @@ Knows: recurring types, where they were placed, price lists. Must not know: how 
 from datetime import date, datetime
 from decimal import Decimal
 
+from assistant.planning.books import Break
 from assistant.planning.records import Lead, Record
 
 
@@ -88,11 +89,14 @@ class OfferRow(Record):
     made_in: str = ""
     supplier: str = ""
     notes: str = ""
+    breaks: tuple[Break, ...] = ()
 
 
 class Offer(Record, tag="offer"):
-    """What a supplier offers by its price list; fields as those of an item that is taken from
-    it. `quoted` is the day of the list; `notes` are its own words, searched like the name."""
+    """What a supplier offers, by its price list or by a quote; fields as those of an item that is
+    taken from it. `quoted` is the day of the list or quote, `valid_until` the last day on which it
+    holds; `item` is the Item.id that a quote was asked for, "" in a list. `notes` are its own
+    words, searched like the name."""
 
     id: str
     supplier: str  # Supplier.id
@@ -108,3 +112,9 @@ class Offer(Record, tag="offer"):
     mm: tuple[int, int, int] | None = None
     made_in: str = ""
     notes: str = ""
+    breaks: tuple[Break, ...] = ()
+    setup: Decimal | None = None
+    carriage: Decimal | None = None  # of the whole order, where the quote names one
+    transit_days: int | None = None
+    valid_until: date | None = None
+    item: str = ""

@@ -49,8 +49,14 @@ from tests.conversation.meant import (
     closed,
     supplier,
 )
+from tests.conversation.utterances_bargaining import BARGAINING
+from tests.conversation.utterances_cash import CASH
 from tests.conversation.utterances_contents import CONTENTS
+from tests.conversation.utterances_costs import COSTS
+from tests.conversation.utterances_counting import COUNTING
+from tests.conversation.utterances_orders import ORDERS
 from tests.conversation.utterances_plan import IDEAS, PLAN
+from tests.conversation.utterances_quantities import QUANTITIES
 from tests.conversation.utterances_rearranging import REARRANGING
 from tests.conversation.utterances_sheet import SHEET
 from tests.conversation.utterances_sitting import SITTING
@@ -332,6 +338,7 @@ TALKING: list[tuple[str, Request]] = [
 TABLE = [*IDEAS, *PLAN, *SUPPLIERS, *OUR_SHOP, *ANSWERS, *NUDGES, *TALKING]
 TABLE += REARRANGING
 TABLE += [*SITTING, *SHEET, *TYPES, *CONTENTS]
+TABLE += [*COUNTING, *QUANTITIES, *COSTS, *CASH, *BARGAINING, *ORDERS]
 
 # Said in a chat that has shown one deadline only (ONE).
 ALONE: list[tuple[str, Request]] = [

@@ -5,12 +5,26 @@ every conversation works on an empty shop, from its first moment on, exactly as 
 (tested); shops, suppliers and goods in them are invented.
 """
 
-from assistant.conversation.examples import contents, first, rearranging, sheet, sitting, types
+from assistant.conversation.examples import (
+    bargaining,
+    cash,
+    contents,
+    costs,
+    counting,
+    first,
+    orders,
+    quantities,
+    rearranging,
+    sheet,
+    sitting,
+    types,
+)
 from assistant.conversation.examples.turns import START as START
 from assistant.conversation.examples.turns import Example as Example
 from assistant.conversation.examples.turns import Turn as Turn
 
-_ROOMS = (first, sitting, types, contents, sheet, rearranging)
+_YEAR = (first, sitting, types, contents, sheet, rearranging)
+_ROOMS = (*_YEAR, counting, quantities, bargaining, orders, costs, cash)
 EXAMPLES: tuple[Example, ...] = tuple(one for room in _ROOMS for one in room.EXAMPLES)
 
 

@@ -6,14 +6,20 @@ function for every request (tested).
 
 from assistant.conversation.handle import (
     answers,
+    bargaining,
+    cash,
     contents,
+    costs,
+    counting,
     doors,
     files,
     help,
     history,
     ideas,
     nudging,
+    orders,
     plan,
+    quantities,
     rearranging,
     sheet,
     sitting,
@@ -53,6 +59,8 @@ from assistant.conversation.requests import (
 )
 
 _YEAR = (sitting, types, spreading, contents, sheet, rearranging, variants)
+_TRADE = (counting, quantities, costs, cash, bargaining, orders)
+_ROOMS = (*_YEAR, *_TRADE)
 HANDLERS: dict[type, Handler] = {
     **ideas.HANDLERS,
     **plan.HANDLERS,
@@ -65,7 +73,7 @@ HANDLERS: dict[type, Handler] = {
     **doors.HANDLERS,
     **help.HANDLERS,
 }
-for room in _YEAR:
+for room in _ROOMS:
     HANDLERS.update(room.HANDLERS)
 
 # Requests that mean to change something: one that changes nothing was refused, unless what it
@@ -98,4 +106,4 @@ WRITES: frozenset[type] = frozenset(
         Undo,
         UseIdea,
     }
-).union(*(room.WRITES for room in _YEAR))
+).union(*(room.WRITES for room in _ROOMS))

@@ -32,6 +32,13 @@ KINDS: dict[str, tuple[str, str]] = {
     "types": ("recurring type", "recurring types"),
     "offers": ("offer", "offers"),
     "variants": ("version of the year", "versions of the year"),
+    "books": ("fact of the books", "facts of the books"),
+    "counts": ("count", "counts"),
+    "cohorts": ("count", "counts"),
+    "groups": ("group of subscribers", "groups of subscribers"),
+    "rates": ("rate", "rates"),
+    "tariffs": ("postal table", "postal tables"),
+    "orders": ("order", "orders"),
 }
 
 # --- what a change makes true ---------------------------------------------------------------
@@ -141,6 +148,13 @@ _NAMES: dict[str, Callable[[Shop, Any, date], str]] = {
     "types": lambda _shop, record, _today: f"The type {short(record.name, LINE)}",
     "offers": lambda _shop, record, _today: f"The offer {short(record.name, LINE)}",
     "variants": lambda _shop, record, _today: f"The version {short(record.name, LINE)}",
+    "books": lambda _shop, _record, _today: "What I know of your numbers and money",
+    "counts": lambda _shop, record, today: f"The count of {day(record.on, today)}",
+    "cohorts": lambda _shop, record, today: f"Who joined in {box_name(record.joined, today)}",
+    "groups": lambda _shop, record, _today: f"The {record.number} subscribers ({record.group})",
+    "rates": lambda _shop, record, today: f"The {record.currency} rate of {day(record.on, today)}",
+    "tariffs": lambda _shop, record, _today: f"The postage of {short(record.service, LINE)}",
+    "orders": lambda _shop, record, _today: f"Order {record.id}",
 }
 
 

@@ -1,14 +1,20 @@
 """Every phrasing, in the order in which they are tried. Rows where a name could be several things
-stand in the order: ledger, shop, the year in one sitting, plan, suppliers."""
+stand in the order: ledger, numbers and money, shop, the year in one sitting, plan, suppliers."""
 
 from assistant.conversation.understand import kinds
 from assistant.conversation.understand.kinds import SHORTHAND
 from assistant.conversation.understand.phrasings import (
     answers,
+    bargaining,
+    cash,
     contents,
+    costs,
+    counting,
     exact,
     nudging,
+    orders,
     plan,
+    quantities,
     rearranging,
     sheet,
     shop,
@@ -21,14 +27,16 @@ from assistant.conversation.understand.phrasings import (
 from assistant.conversation.understand.reading import Kind, Phrasing, Table
 
 _YEAR = (sitting, types, contents, sheet, rearranging, variants)
-_ROOMS = (talking, answers, nudging, shop, *_YEAR, plan, suppliers)
+_TRADE = (counting, quantities, costs, cash, bargaining, orders)
+_ROOMS = (talking, answers, nudging, *_TRADE, shop, *_YEAR, plan, suppliers)
 SPOKEN: tuple[Phrasing, ...] = (
     *(row for room in _ROOMS for row in room.TABLE),
     *(row for room in _ROOMS for row in room.HALVES),
 )
 _EXACT = (*exact.TABLE, *rearranging.EXACT, *variants.EXACT, *contents.EXACT)
-PHRASINGS: tuple[Phrasing, ...] = (*_EXACT, *SPOKEN)
+_EXACT_TRADE = tuple(row for room in _TRADE for row in room.EXACT)
+PHRASINGS: tuple[Phrasing, ...] = (*_EXACT, *_EXACT_TRADE, *SPOKEN)
 KINDS: dict[str, Kind] = dict(kinds.KINDS)
-for room in _YEAR:
+for room in (*_YEAR, *_TRADE):
     KINDS.update(room.KINDS)
 TABLE = Table.of(PHRASINGS, KINDS, SHORTHAND)

@@ -1,0 +1,5 @@
+"""Sample conversations about money in and out."""
+
+from assistant.conversation.examples.turns import Example
+
+EXAMPLES: tuple[Example, ...] = ()

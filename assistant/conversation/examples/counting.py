@@ -1,0 +1,5 @@
+"""Sample conversations about counts of subscribers."""
+
+from assistant.conversation.examples.turns import Example
+
+EXAMPLES: tuple[Example, ...] = ()

@@ -1,0 +1,6 @@
+"""Quotes and bargaining."""
+
+from assistant.conversation.handle.asked import Handler
+
+HANDLERS: dict[type, Handler] = {}
+WRITES: frozenset[type] = frozenset()

@@ -1,0 +1,6 @@
+"""Costs, postage and rates."""
+
+from assistant.conversation.handle.asked import Handler
+
+HANDLERS: dict[type, Handler] = {}
+WRITES: frozenset[type] = frozenset()
