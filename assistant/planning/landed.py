@@ -26,44 +26,16 @@ from assistant.planning.money import in_own
 from assistant.planning.quantity import Amount, amount, amounts
 
 # What can be unknown of an item's cost.
-PRICE, RATE, COUNT, CARRIAGE, DUTY, IMPORT_TAX = (
-    *("price", "rate", "count", "carriage", "duty", "import tax"),
-)
+PRICE, RATE, COUNT = "price", "rate", "count"
+CARRIAGE, DUTY, IMPORT_TAX = "carriage", "duty", "import tax"
 NOTHING, HUNDRED = Decimal(0), Decimal(100)
 
 # Goods pass between these without duty or tax at a border. Source: European Union, member states
 # since 1 February 2020 (ISO 3166 codes).
-UNION = frozenset(
-    [
-        "AT",
-        "BE",
-        "BG",
-        "CY",
-        "CZ",
-        "DE",
-        "DK",
-        "EE",
-        "ES",
-        "FI",
-        "FR",
-        "GR",
-        "HR",
-        "HU",
-        "IE",
-        "IT",
-        "LT",
-        "LU",
-        "LV",
-        "MT",
-        "NL",
-        "PL",
-        "PT",
-        "RO",
-        "SE",
-        "SI",
-        "SK",
-    ]
-)
+UNION = frozenset((
+    "AT", "BE", "BG", "CY", "CZ", "DE", "DK", "EE", "ES", "FI", "FR", "GR", "HR", "HU", "IE", "IT",
+    "LT", "LU", "LV", "MT", "NL", "PL", "PT", "RO", "SE", "SI", "SK",
+))  # fmt: skip
 
 
 class Landed(Record):
