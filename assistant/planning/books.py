@@ -5,7 +5,7 @@ those of model.py, through which all of these are known; a percentage is 0..100,
 an amount without a currency of its own is in the shop's.
 """
 
-from datetime import date, datetime
+from datetime import date
 from decimal import Decimal
 from typing import Literal
 
@@ -147,26 +147,31 @@ class Tariff(Record, tag="tariff"):
 
 class OrderLine(Record):
     """One item of an order: pieces, and the price of one in the order's currency; `shares` are
-    pieces of each option (size, colour)."""
+    pieces of each option (size, colour), `setup` what is charged once. `own_price`: agreed for
+    this order, so it follows no breaks."""
 
     item: str  # Item.id
     name: str
     quantity: int
     unit_price: Decimal | None = None
     shares: tuple[tuple[str, int], ...] = ()
+    box: str = ""  # Box.id for which it was ordered
+    setup: Decimal | None = None
+    own_price: bool = False
 
 
 class Order(Record, tag="order"):
     """A purchase order. `id` is its number as written, `2027-004`; a `revision` keeps the number.
-    `in_hand` is the day by which everything must have arrived; `sent` the day she sent it."""
+    `in_hand` is the day by which everything must have arrived; `sent` the day she sent it, None
+    while it, or its last revision, has not gone yet. `carriage` None: not known."""
 
     id: str
     supplier: str
     on: date
     lines: tuple[OrderLine, ...]
-    at: datetime
     revision: int = 0
     currency: str = ""
+    carriage: Decimal | None = None
     in_hand: date | None = None
     deliver_to: str = ""
     terms: str = ""

@@ -1,0 +1,355 @@
+"""Purchase orders: what goes on one, what it comes to, what sending it does.
+
+Knows: items, their terms, deadlines, orders that were written. Must not know: words, pages.
+Invariants: a number is given once, whatever becomes of its order; an item stands on one order at a
+time; the same goods for several boxes are priced by all their pieces together; an amount is rounded
+line by line, and the lines add up to the total; a price that is not known is left out and named.
+"""
+
+from collections.abc import Iterable, Mapping, Sequence
+from datetime import date, datetime
+from decimal import Decimal
+from itertools import chain
+
+from msgspec.structs import replace
+
+from assistant.planning.changes import find, profile_of
+from assistant.planning.deadlines import Deadline, by_key, deadlines
+from assistant.planning.model import (
+    Change,
+    Item,
+    Order,
+    OrderLine,
+    Put,
+    Record,
+    Shop,
+    Supplier,
+)
+from assistant.planning.money import to_pay
+from assistant.planning.nudges import mark
+from assistant.planning.quantity import amounts
+from assistant.planning.sharing import apportion
+from assistant.planning.shipping import ORDER, is_ordered, shipped
+
+STOCK = "stock"  # the stage at which everything has to be in hand
+
+
+class Totals(Record):
+    """What an order comes to, in its currency, rounded: an amount for each line (None: no price),
+    `goods` and `setup` their sums, `total` with carriage; `unpriced` are names of lines."""
+
+    lines: tuple[Decimal | None, ...]
+    goods: Decimal
+    setup: Decimal
+    carriage: Decimal | None
+    total: Decimal
+    unpriced: tuple[str, ...] = ()
+
+
+def price_at(item: Item, quantity: int) -> Decimal | None:
+    """Stand-in."""
+    reached = [one.price for one in item.breaks if one.quantity <= quantity]
+    return reached[-1] if reached else item.unit_cost
+
+
+# --- numbers --------------------------------------------------------------------------------
+
+
+def next_number(shop: Shop, year: int) -> str:
+    """Return the next number of a year, `2027-004`. A number that was ever given is not given
+    again: dropped orders keep theirs, and so do those that the history still knows."""
+    changed = chain.from_iterable(entry.changes for entry in shop.recent)
+    put = (change.record for change in changed if isinstance(change, Put))
+    gone = (record.id for record in put if isinstance(record, Order))
+    start = f"{year}-"
+    given = {id for id in (*(one.id for one in shop.orders), *gone) if id.startswith(start)}
+    return f"{start}{max((int(id[len(start) :]) for id in given), default=0) + 1:03}"
+
+
+def newest_first(orders: Iterable[Order]) -> list[Order]:
+    """Return orders by their number, the last first."""
+    return sorted(orders, key=lambda one: _place(one.id), reverse=True)
+
+
+def _place(number: str) -> tuple[int, int]:
+    year, _, place = number.partition("-")
+    return int(year), int(place)
+
+
+def unsent(shop: Shop, supplier_id: str = "") -> list[Order]:
+    """Return the orders that still have to be sent, the newest first."""
+    return newest_first(
+        one
+        for one in shop.orders
+        if one.sent is None and not one.dropped and supplier_id in ("", one.supplier)
+    )
+
+
+def order_with(shop: Shop, item_id: str) -> Order | None:
+    """Return the order on which an item stands, None for none."""
+    held = (
+        one
+        for one in newest_first(shop.orders)
+        if not one.dropped and any(line.item == item_id for line in one.lines)
+    )
+    return next(held, None)
+
+
+# --- what goes on an order ------------------------------------------------------------------
+
+
+def to_order(shop: Shop, supplier_id: str, today: date) -> tuple[Item, ...]:
+    """Return the items of a supplier that have to be ordered next: those of the box that ships
+    next, and those whose order-by date is past or within the house's horizon; by that date."""
+    coming = waiting(shop, supplier_id, today)
+    boxes = (box.id for box in shop.boxes if not shipped(shop, box.id, today))
+    following = min(boxes, default="")
+    dates = by_key(deadlines(shop, today))
+    return tuple(
+        item
+        for item in coming
+        if item.box == following
+        or (due := dates.get(f"{item.id}/{ORDER}")) is None
+        or (due.on - today).days <= shop.house.horizon_days
+    )
+
+
+def waiting(shop: Shop, supplier_id: str, today: date) -> tuple[Item, ...]:
+    """Return all items of a supplier that are on no order and not ordered yet, by the day by which
+    they have to be ordered."""
+    dates = by_key(deadlines(shop, today))
+    on_order = {line.item for one in shop.orders if not one.dropped for line in one.lines}
+    found = [
+        item
+        for item in shop.items
+        if item.supplier == supplier_id
+        and item.id not in on_order
+        and not shipped(shop, item.box, today)
+        and not is_ordered(shop, item, today)
+        and ((due := dates.get(f"{item.id}/{ORDER}")) is None or due.state == "open")
+    ]
+    return tuple(sorted(found, key=lambda item: (_due(dates, item), item.box, item.name)))
+
+
+def _due(dates: Mapping[str, Deadline], item: Item) -> date:
+    due = dates.get(f"{item.id}/{ORDER}")
+    return due.on if due else date.max
+
+
+def draft(shop: Shop, supplier_id: str, items: Sequence[str], today: date) -> Order:
+    """Return an order to a supplier, without a number, of these items (ids), or of all that have
+    to be ordered next. Items of which no piece is needed are left out."""
+    named = tuple(item for id in items if (item := find(shop.items, id)) is not None)
+    chosen = named or to_order(shop, supplier_id, today)
+    lines = _lines(shop, chosen, today)
+    return settled(shop, Order("", supplier_id, today, lines), today)
+
+
+def _lines(shop: Shop, items: Iterable[Item], today: date) -> tuple[OrderLine, ...]:
+    many = {one.item: one.order for one in amounts(shop, today)}
+    made = (OrderLine(one.id, one.name, many.get(one.id, 0), box=one.box) for one in items)
+    return tuple(line for line in made if line.quantity > 0)
+
+
+def extended(shop: Shop, order: Order, more: Sequence[OrderLine], today: date) -> Order:
+    """Return an order with further lines, settled again."""
+    held = {line.item for line in order.lines}
+    new = tuple(line for line in more if line.item not in held)
+    return settled(shop, replace(order, lines=(*order.lines, *new)), today) if new else order
+
+
+def revised(
+    shop: Shop,
+    order: Order,
+    item_id: str,
+    quantity: int | None,
+    price: Decimal | None,
+    today: date,
+) -> Order:
+    """Return an order with a line changed, added or (quantity 0) taken out. One that was sent
+    becomes its next revision, which has to be sent again."""
+    old = next((line for line in order.lines if line.item == item_id), None)
+    item = find(shop.items, item_id)
+    if old is None and item is None:
+        return order
+    if old is None and item is not None:
+        made = _lines(shop, (item,), today) or (OrderLine(item_id, item.name, 0, box=item.box),)
+        lines = (*order.lines, _changed(made[0], quantity, price))
+    else:
+        lines = tuple(
+            _changed(line, quantity, price) if line is old else line for line in order.lines
+        )
+    lines = tuple(line for line in lines if line.quantity > 0)
+    if lines == order.lines:
+        return order
+    return revision_of(order, settled(shop, replace(order, lines=lines), today), today)
+
+
+def _changed(line: OrderLine, quantity: int | None, price: Decimal | None) -> OrderLine:
+    if quantity is not None:
+        line = replace(line, quantity=quantity)
+    if price in (None, line.unit_price):
+        return line
+    return replace(line, unit_price=price, own_price=True)
+
+
+def revision_of(old: Order, new: Order, today: date) -> Order:
+    """Return a changed order as what it is: the same while the old one was not sent, else its next
+    revision of today."""
+    if old.sent is None or new == old:
+        return new
+    return replace(new, revision=old.revision + 1, sent=None, on=today)
+
+
+# --- prices, carriage, dates ----------------------------------------------------------------
+
+
+def settled(shop: Shop, order: Order, today: date) -> Order:
+    """Return an order with prices, shares, currency, carriage and in-hand date as they follow from
+    its lines."""
+    items = items_of(shop, order)
+    currency = _currency(shop, order, items)
+    pieces = pieces_of(order, items)
+    lines, set_up = list[OrderLine](), set[object]()
+    for line in order.lines:
+        goods = goods_of(items[line.item]) if line.item in items else None
+        first = goods not in set_up
+        lines.append(_settled(shop, line, items.get(line.item), pieces, currency, first))
+        set_up.add(goods)
+    order = replace(order, lines=tuple(lines), currency=currency)
+    order = replace(order, in_hand=_in_hand(shop, order, today))
+    return replace(order, carriage=_carriage(shop, order))
+
+
+def _settled(
+    shop: Shop,
+    line: OrderLine,
+    item: Item | None,
+    pieces: Mapping[object, int],
+    currency: str,
+    first: bool,
+) -> OrderLine:
+    """One line settled; `first` of the same goods, whose set-up is charged once."""
+    if item is None:
+        return line
+    named = tuple(name for name, _ in item.shares)
+    seats = apportion([share for _, share in item.shares], line.quantity) if named else ()
+    line = replace(line, shares=tuple(zip(named, seats, strict=True)))
+    own = (item.currency or profile_of(shop).currency) == currency
+    line = replace(line, setup=item.setup if own and first else None)
+    if line.own_price:
+        return line
+    return replace(line, unit_price=price_at(item, pieces[goods_of(item)]) if own else None)
+
+
+def goods_of(item: Item) -> object:
+    """Return what tells goods apart for a supplier, whatever box they are for."""
+    name = " ".join(item.name.casefold().split())
+    return name, item.unit_cost, item.currency, item.breaks, item.form
+
+
+def items_of(shop: Shop, order: Order) -> dict[str, Item]:
+    """Return the items of an order that are still in the plan, by id."""
+    return {line.item: item for line in order.lines if (item := find(shop.items, line.item))}
+
+
+def pieces_of(order: Order, items: Mapping[str, Item]) -> dict[object, int]:
+    """Return how many pieces of each goods there are on the whole order."""
+    pieces: dict[object, int] = {}
+    for line in order.lines:
+        if item := items.get(line.item):
+            pieces[goods_of(item)] = pieces.get(goods_of(item), 0) + line.quantity
+    return pieces
+
+
+def _currency(shop: Shop, order: Order, items: Mapping[str, Item]) -> str:
+    """The supplier's currency; where it names none, the one in which all its prices are."""
+    supplier = find(shop.suppliers, order.supplier)
+    if supplier is not None and supplier.currency:
+        return supplier.currency
+    own = profile_of(shop).currency
+    said = {one.currency or own for one in items.values() if one.unit_cost is not None}
+    return said.pop() if len(said) == 1 else own
+
+
+def terms_hold(shop: Shop, supplier: Supplier, order: Order) -> bool:
+    """Say whether the supplier's carriage and minimum are in the currency of the order."""
+    return (supplier.currency or profile_of(shop).currency) == order.currency
+
+
+def _carriage(shop: Shop, order: Order) -> Decimal | None:
+    supplier = find(shop.suppliers, order.supplier)
+    if supplier is None or not terms_hold(shop, supplier, order):
+        return None
+    free = supplier.free_from is not None and totals(order).goods >= supplier.free_from
+    return Decimal(0) if free and supplier.carriage is not None else supplier.carriage
+
+
+def needed_by(shop: Shop, order: Order, today: date) -> date | None:
+    """Return the first day by which one of its items has to be in hand."""
+    dates = by_key(deadlines(shop, today))
+    found = (dates.get(f"{line.item}/{STOCK}") for line in order.lines)
+    return min((one.on for one in found if one is not None), default=None)
+
+
+def _in_hand(shop: Shop, order: Order, today: date) -> date | None:
+    needed = needed_by(shop, order, today)
+    return needed if needed is not None and needed >= today else None
+
+
+def totals(order: Order) -> Totals:
+    """Return what an order comes to, each line rounded to the smallest unit of its currency."""
+    currency = order.currency
+    amount = tuple(
+        None if line.unit_price is None else to_pay(line.unit_price * line.quantity, currency)
+        for line in order.lines
+    )
+    goods = sum((one for one in amount if one is not None), to_pay(Decimal(0), currency))
+    setups = (to_pay(line.setup, currency) for line in order.lines if line.setup is not None)
+    setup = sum(setups, to_pay(Decimal(0), currency))
+    carriage = None if order.carriage is None else to_pay(order.carriage, currency)
+    unpriced = tuple(line.name for line in order.lines if line.unit_price is None)
+    total = goods + setup + (carriage or 0)
+    return Totals(amount, goods, setup, carriage, total, tuple(dict.fromkeys(unpriced)))
+
+
+def address(shop: Shop, order: Order) -> str:
+    """Return where an order is to be delivered: as it was when it was sent, else as the books say
+    now."""
+    return order.deliver_to or (shop.books[0].deliver_to if shop.books else "")
+
+
+# --- sent and dropped -----------------------------------------------------------------------
+
+
+def sent(shop: Shop, order: Order, on: date, now: datetime, by: str) -> tuple[Change, ...]:
+    """Return the changes that follow when an order has gone: it carries the day and the address,
+    its items are ordered (the ledger says so) in its quantities and at its prices."""
+    gone = replace(order, sent=on, deliver_to=address(shop, order))
+    changes: list[Change] = [Put(gone)]
+    for line in order.lines:
+        item = find(shop.items, line.item)
+        if item is None:
+            continue
+        if (bought := _bought(shop, item, line, order)) != item:
+            changes.append(Put(bought))
+        changes += mark(shop, f"{line.item}/{ORDER}", "done", now, by)
+    return tuple(changes)
+
+
+def _bought(shop: Shop, item: Item, line: OrderLine, order: Order) -> Item:
+    """An item as it was ordered. Where its own breaks do not give the price, they give way."""
+    item = replace(item, quantity=line.quantity)
+    known = item.currency or profile_of(shop).currency
+    if line.unit_price is None or (
+        known == order.currency and price_at(item, line.quantity) == line.unit_price
+    ):
+        return item
+    currency = item.currency if known == order.currency else order.currency
+    return replace(item, unit_cost=line.unit_price, currency=currency, breaks=())
+
+
+def reopened(shop: Shop, items: Iterable[str], now: datetime, by: str) -> tuple[Change, ...]:
+    """Return the changes that let items (ids) be ordered again."""
+    known = (id for id in items if find(shop.items, id) is not None)
+    return tuple(change for id in known for change in mark(shop, f"{id}/{ORDER}", "open", now, by))
