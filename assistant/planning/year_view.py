@@ -78,8 +78,8 @@ class BoxView(Record):
 
 
 class YearView(Record):
-    """The boxes of a year, or of one quarter (1..4) of it, as they stood on a day; the tracks are
-    those of the year."""
+    """The boxes of the twelve months from month `first` of `year` on, or of one quarter (1..4) of
+    the year, as they stood on a day; the tracks are those of the twelve months."""
 
     shop: str
     currency: str
@@ -88,13 +88,20 @@ class YearView(Record):
     boxes: tuple[BoxView, ...]
     tracks: tuple[Track, ...]
     quarter: int | None = None
+    first: int = 1
+
+    @property
+    def months(self) -> tuple[str, ...]:
+        """Its twelve months, as ids of their first boxes."""
+        return months_from(self.year, self.first)
 
 
-def year_view(shop: Shop, year: int, today: date) -> YearView:
-    """Return the year of a shop; `today` is the shop's local day. A year without boxes has none
-    here either; a month without a box in a monthly year is there as "no box"."""
+def year_view(shop: Shop, year: int, today: date, first: int = 1) -> YearView:
+    """Return the twelve months of a shop from month `first` of a year on; `today` is the shop's
+    local day. A year without boxes has none here either; a month without a box in a monthly year
+    is there as "no box"."""
     profile = profile_of(shop)
-    boxes = boxes_of(shop, year)
+    boxes = boxes_of(shop, year, first)
     by_box: dict[str, list[Item]] = {box.id: [] for box in boxes}
     for item in shop.items:
         if item.box in by_box:
@@ -105,7 +112,7 @@ def year_view(shop: Shop, year: int, today: date) -> YearView:
     for one in deadlines(shop, today):
         todo.setdefault(one.box, []).append(one)
     views = [_box(shop, box, by_box[box.id], places, todo.get(box.id, ()), today) for box in boxes]
-    gaps = [BoxView(id=id, state=NO_BOX) for id in _months_without(boxes, year)]
+    gaps = [BoxView(id=id, state=NO_BOX) for id in _months_without(boxes, year, first)]
     return YearView(
         shop=profile.name,
         currency=profile.currency,
@@ -113,7 +120,14 @@ def year_view(shop: Shop, year: int, today: date) -> YearView:
         on=today,
         boxes=tuple(sorted((*views, *gaps), key=lambda one: one.id)),
         tracks=tracks,
+        first=first,
     )
+
+
+def months_from(year: int, first: int) -> tuple[str, ...]:
+    """Return the twelve months from month `first`, 1..12, of a year on: "2026-12", "2027-01"."""
+    places = range(first - 1, first + 11)
+    return tuple(f"{year + n // 12:04}-{n % 12 + 1:02}" for n in places)
 
 
 def quarter_of_month(month: int) -> int:
@@ -127,16 +141,38 @@ def quarter_of(view: YearView, quarter: int) -> YearView:
     return replace(view, boxes=boxes, quarter=quarter)
 
 
-def boxes_of(shop: Shop, year: int) -> tuple[Box, ...]:
-    """Return the boxes of a year, in their order."""
-    inside = (box for box in shop.boxes if box.id.startswith(f"{year:04}-"))
+def boxes_of(shop: Shop, year: int, first: int = 1) -> tuple[Box, ...]:
+    """Return the boxes of twelve months from month `first` of a year on, in their order."""
+    months = frozenset(months_from(year, first))
+    inside = (box for box in shop.boxes if box.id[:7] in months)
     return tuple(sorted(inside, key=lambda box: box.id))
 
 
-def year_shown(shop: Shop, today: date) -> int | None:
-    """Return the year that a sheet shows unless another is asked for, None without any box: the
-    first that has at least half of a full year still to ship, else the one with most to ship, else
-    the last."""
+def year_shown(shop: Shop, today: date) -> tuple[int, int] | None:
+    """Return the year that a sheet shows unless another is asked for, and its first month; None
+    without any box. Twelve months on end, where they hold more of what is still to ship than any
+    calendar year: up to the last box within a year from the first; else a calendar year (see
+    `_calendar_year`)."""
+    year = _calendar_year(shop, today)
+    to_ship = sorted(box.id[:7] for box in shop.boxes if not shipped(shop, box.id, today))
+    if year is None or not to_ship:
+        return year and (year, 1)
+    running = frozenset(months_from(*_month(to_ship[0])))
+    inside = [month for month in to_ship if month in running]
+    most = max(Counter(month[:4] for month in to_ship).values())
+    if len(inside) <= most:
+        return year, 1
+    last_year, last = _month(inside[-1])
+    return (last_year, 1) if last == 12 else (last_year - 1, last + 1)
+
+
+def _month(id: str) -> tuple[int, int]:
+    return int(id[:4]), int(id[5:7])
+
+
+def _calendar_year(shop: Shop, today: date) -> int | None:
+    """The first year that has at least half of a full one still to ship, else the one with most to
+    ship, else the last."""
     to_ship = Counter(int(b.id[:4]) for b in shop.boxes if not shipped(shop, b.id, today))
     years = sorted({int(box.id[:4]) for box in shop.boxes})
     if not years:
@@ -147,11 +183,11 @@ def year_shown(shop: Shop, today: date) -> int | None:
     return next(ample, most if to_ship else years[-1])
 
 
-def _months_without(boxes: Sequence[Box], year: int) -> list[str]:
+def _months_without(boxes: Sequence[Box], year: int, first: int) -> list[str]:
     months = {box.id[:7] for box in boxes}
     if len(months) < MONTHLY:
         return []
-    return [id for n in range(1, 13) if (id := f"{year:04}-{n:02}") not in months]
+    return [id for id in months_from(year, first) if id not in months]
 
 
 # --- types ----------------------------------------------------------------------------------

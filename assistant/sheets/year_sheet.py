@@ -181,8 +181,12 @@ class _Sheet(Record):
         shop = shorten(view.shop, 30 * s, "semibold", 560)
         marks.append(Text(MARGIN, y, shop, 30 * s, soft, look.paper, "semibold"))
         y += 92 * s
-        marks.append(Text(MARGIN - 4, y, say.title(view), 104 * s, ink, look.paper, "bold"))
-        right = WIDTH - MARGIN
+        right, title = WIDTH - MARGIN, say.title(view)
+        room = (
+            right - MARGIN - max(width(counts, 28 * s, "semibold"), width(usual, 28 * s)) - 28 * s
+        )
+        size = min(104 * s, 104 * s * room / width(title, 104 * s, "bold"))
+        marks.append(Text(MARGIN - 4, y, title, size, ink, look.paper, "bold"))
         marks.append(Text(right, y - 38 * s, counts, 28 * s, ink, look.paper, "semibold", "end"))
         marks.append(Text(right, y, usual, 28 * s, soft, look.paper, "regular", "end"))
         y += 40 * s

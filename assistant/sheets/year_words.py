@@ -18,8 +18,13 @@ CENTS = Decimal("0.01")
 
 
 def title(view: YearView) -> str:
-    """Name the year or the quarter: "2027", "Second quarter 2027"."""
-    return f"{quarter(view.quarter)} {view.year}" if view.quarter else str(view.year)
+    """Name the year or the quarter: "2027", "Dec 2026 to Nov 2027", "Second quarter 2027"."""
+    if view.quarter:
+        return f"{quarter(view.quarter)} {view.year}"
+    if view.first == 1:
+        return str(view.year)
+    ends = (view.months[0], view.months[-1])
+    return " to ".join(f"{MONTHS[int(id[5:]) - 1][:3]} {id[:4]}" for id in ends)
 
 
 def quarter(number: int) -> str:

@@ -144,19 +144,29 @@ def year(of: int, months: int = 12) -> tuple[Box, ...]:
     ("boxes", "today", "shown"),
     [
         ((), TODAY, None),
-        (year(2027), date(2026, 11, 25), 2027),
-        (year(2027), date(2027, 2, 1), 2027),
-        (year(2027), date(2027, 11, 25), 2027),
-        ((*year(2027), *year(2028)), date(2027, 2, 1), 2027),
-        ((*year(2027), *year(2028)), date(2027, 6, 20), 2027),
-        ((*year(2027), *year(2028)), date(2027, 9, 1), 2028),
-        ((*year(2026), *year(2027, 3)), date(2026, 11, 25), 2027),
-        ((*year(2026), *year(2027, 1)), date(2026, 11, 25), 2026),
-        ((*year(2024), *year(2025)), date(2027, 1, 1), 2025),
+        (year(2027), date(2026, 11, 25), (2027, 1)),
+        (year(2027), date(2027, 2, 1), (2027, 1)),
+        (year(2027), date(2027, 11, 25), (2027, 1)),
+        ((*year(2027), *year(2028)), date(2027, 2, 1), (2027, 1)),
+        ((*year(2027), *year(2028)), date(2027, 6, 20), (2027, 1)),
+        ((*year(2027), *year(2028)), date(2027, 9, 1), (2028, 1)),
+        ((*year(2026), *year(2027, 3)), date(2026, 11, 25), (2026, 4)),
+        ((*year(2026), *year(2027, 1)), date(2026, 11, 25), (2026, 2)),
+        ((*year(2026)[11:], *year(2027, 11)), date(2026, 11, 25), (2026, 12)),
+        ((*year(2024), *year(2025)), date(2027, 1, 1), (2025, 1)),
     ],
 )
-def test_the_year_that_is_shown(boxes: tuple[Box, ...], today: date, shown: int | None) -> None:
+def test_the_year_that_is_shown(
+    boxes: tuple[Box, ...], today: date, shown: tuple[int, int] | None
+) -> None:
     assert year_shown(replace(shop(), boxes=boxes), today) == shown
+
+
+def test_twelve_months_that_begin_in_december() -> None:
+    made = replace(shop(), boxes=(*year(2026)[11:], *year(2027, 10)))
+    view = year_view(made, 2026, date(2026, 11, 25), first=12)
+    assert [box.id for box in view.boxes] == ["2026-12", *(f"2027-{n:02}" for n in range(1, 12))]
+    assert [box.id for box in view.boxes if box.state == NO_BOX] == ["2027-11"]
 
 
 # --- types ----------------------------------------------------------------------------------

@@ -81,6 +81,7 @@ SHOPS = {
     "other scripts": FOREIGN,
 }
 YEARS: dict[str, YearView] = {name: year_view(made, 2027, TODAY) for name, made in SHOPS.items()}
+YEARS["from April"] = year_view(ORDINARY, 2026, TODAY, first=4)
 QUARTERS: dict[str, YearView] = {
     f"{name}, quarter {n}": quarter_of(view, n) for name, view in YEARS.items() for n in (1, 4)
 }

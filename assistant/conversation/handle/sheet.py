@@ -18,9 +18,9 @@ from assistant.conversation.year_requests import YearSheet
 from assistant.planning.model import Shop
 from assistant.planning.year_view import (
     NO_BOX,
-    QUARTERS,
     YearView,
     quarter_of,
+    quarter_of_month,
     year_shown,
     year_view,
 )
@@ -33,10 +33,15 @@ TOLD = 4  # boxes that one message tells in words
 
 def year_sheet(shop: Shop, request: YearSheet, asked: Asked) -> Outcome:
     """Show a year, or a quarter of it, in the form that was asked for."""
-    year = request.year or year_shown(shop, asked.today)
-    if year is None:
+    shown = year_shown(shop, asked.today)
+    if shown is None:
         return answer(asked, (say.NO_PLAN,))
-    view = year_view(shop, year, asked.today)
+    if request.year:
+        shown = (request.year, 1)
+    elif request.quarter:
+        shown = next(one for one in _quarters_of(shown) if one[1] == request.quarter)[0], 1
+    year, first = shown
+    view = year_view(shop, year, asked.today, first)
     if not view.boxes:
         years = sorted({int(box.id[:4]) for box in shop.boxes})
         buttons = (Button(str(one), asking(one, form=request.form)) for one in years[-4:])
@@ -108,11 +113,18 @@ def _planned(view: YearView) -> bool:
     return any(one.state != NO_BOX for one in view.boxes)
 
 
+def _quarters_of(shown: tuple[int, int]) -> tuple[tuple[int, int], ...]:
+    """The quarters, each with its year, that begin in twelve months or hold the first of them."""
+    year, first = shown
+    places = range(quarter_of_month(first) - 1, quarter_of_month(first) + 3)
+    return tuple((year + n // 4, n % 4 + 1) for n in places)
+
+
 def _parts(whole: YearView, view: YearView, form: Form) -> tuple[Button, ...]:
     """The other quarters that have boxes, and the year where a quarter is shown."""
     quarters = tuple(
-        Button(say.quarter(number), asking(whole.year, number, form))
-        for number in QUARTERS
+        Button(say.quarter(number), asking(year, number, form))
+        for year, number in _quarters_of((whole.year, whole.first))
         if number != view.quarter and _planned(quarter_of(whole, number))
     )
     year = (Button("The year", asking(whole.year, form=form)),) if view.quarter else ()
@@ -120,7 +132,9 @@ def _parts(whole: YearView, view: YearView, form: Form) -> tuple[Button, ...]:
 
 
 def _forms(view: YearView, *forms: Form) -> tuple[Button, ...]:
-    return tuple(Button(say.FORMS[form], asking(view.year, view.quarter, form)) for form in forms)
+    """The same sheet in other forms; the running year is the one shown unasked."""
+    year = view.year if view.first == 1 else None
+    return tuple(Button(say.FORMS[form], asking(year, view.quarter, form)) for form in forms)
 
 
 HANDLERS: dict[type, Handler] = {YearSheet: year_sheet}

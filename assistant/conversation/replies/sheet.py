@@ -46,7 +46,8 @@ def no_quarter(view: YearView) -> str:
 
 def heading(view: YearView) -> str:
     """The title of a sheet in chat."""
-    return year_words.title(view) if view.quarter else f"The year {view.year}"
+    plain = view.quarter or view.first > 1
+    return year_words.title(view) if plain else f"The year {view.year}"
 
 
 def caption(view: YearView) -> tuple[str, ...]:
@@ -72,7 +73,8 @@ def _named(what: str, boxes: list[BoxView]) -> str:
 def file_name(view: YearView, ending: str) -> str:
     """Name the file of a sheet by shop, what it is and its day, in safe characters."""
     shop = short(UNSAFE.sub(" ", view.shop), SHOP).rstrip("\u2026 ").strip()
-    what = f"year sheet {view.year}{f' quarter {view.quarter}' if view.quarter else ''}"
+    year = f"{view.year} quarter {view.quarter}" if view.quarter else year_words.title(view)
+    what = f"year sheet {year}"
     return f"{shop} {what} ({view.on}).{ending}".strip()
 
 
