@@ -155,8 +155,10 @@ def year_shown(shop: Shop, today: date) -> tuple[int, int] | None:
     `_calendar_year`)."""
     year = _calendar_year(shop, today)
     to_ship = sorted(box.id[:7] for box in shop.boxes if not shipped(shop, box.id, today))
-    if year is None or not to_ship:
-        return year and (year, 1)
+    if year is None:
+        return None
+    if not to_ship:
+        return year, 1
     running = frozenset(months_from(*_month(to_ship[0])))
     inside = [month for month in to_ship if month in running]
     most = max(Counter(month[:4] for month in to_ship).values())
