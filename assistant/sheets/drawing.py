@@ -6,7 +6,7 @@ unit; every text says on what colour it stands, so that contrast can be checked;
 gives the same bytes; text is data and escaped.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from functools import cache
 from html import escape
 from io import BytesIO
@@ -129,20 +129,26 @@ MM = 72 / 25.4  # points in a millimetre
 def pdf(drawing: Drawing, page: Point, title: str, border: float = 0) -> bytes:
     """Return the drawing as one printed page of a size in millimetres, as large as fits within a
     border and centred. The typeface is embedded."""
+    return pdf_pages((drawing,), page, title, border)
+
+
+def pdf_pages(drawings: Iterable[Drawing], page: Point, title: str, border: float = 0) -> bytes:
+    """Return drawings as printed pages, each as `pdf` prints one."""
     from reportlab.pdfgen.canvas import Canvas
 
     _ready_to_print()
     width, height = page[0] * MM, page[1] * MM
     inside = width - 2 * border * MM, height - 2 * border * MM
-    scale = min(inside[0] / drawing.width, inside[1] / drawing.height)
     out = BytesIO()
     canvas = Canvas(out, pagesize=(width, height), invariant=1, pageCompression=1)
     canvas.setTitle(title)
-    canvas.translate((width - drawing.width * scale) / 2, (height + drawing.height * scale) / 2)
-    canvas.scale(scale, scale)
-    for mark in drawing.marks:
-        _PRINT[type(mark)](canvas, mark)
-    canvas.showPage()
+    for drawing in drawings:
+        scale = min(inside[0] / drawing.width, inside[1] / drawing.height)
+        canvas.translate((width - drawing.width * scale) / 2, (height + drawing.height * scale) / 2)
+        canvas.scale(scale, scale)
+        for mark in drawing.marks:
+            _PRINT[type(mark)](canvas, mark)
+        canvas.showPage()
     canvas.save()
     return out.getvalue()
 
