@@ -121,10 +121,10 @@ class ShowRates(Record):
 
 
 class SetPostage(Record):
-    """A service's postage for one band, or its rule for dimensional weight, from a day on."""
+    """A service's postage for some bands, or its rule for dimensional weight, from a day on."""
 
     service: str
-    band: Band | None = None
+    bands: tuple[Band, ...] = ()
     divisor: Decimal | None = None
     side_mm: int | None = None
     step_grams: int | None = None
@@ -146,9 +146,11 @@ class ShowPostage(Record):
 
 
 class ShowCosts(Record):
-    """What a box costs and earns ("": every box of a year). `picture`: as bars."""
+    """What a box costs and earns ("": every box of a year, or an item landed). `picture`: as bars;
+    `whole`: all of it."""
 
     box: str = ""
+    item: str = ""
     year: int | None = None
     picture: bool = False
     whole: bool = False

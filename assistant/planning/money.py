@@ -38,3 +38,8 @@ def in_own(shop: Shop, amount: Decimal, currency: str, day: date) -> Decimal | N
         return amount
     rate = rate_on(shop, currency, day)
     return None if rate is None else amount * rate.rate
+
+
+def plain_number(number: Decimal) -> str:
+    """Write a number that is no amount of money with the digits it has: "0.86", "1.5", "20"."""
+    return f"{number.normalize():f}"

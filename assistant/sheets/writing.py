@@ -1,11 +1,13 @@
 """How days, money and numbers are written, on sheets and in replies alike.
 
-Invariants: dates carry their weekday; amounts carry their currency; nothing here decides anything.
+Invariants: dates carry their weekday; amounts carry their currency and are rounded by the
+one rule (planning/money); nothing here decides anything.
 """
 
 from datetime import date
 from decimal import Decimal
 
+from assistant.planning.money import to_pay
 from assistant.scheduling.weeks import MONTHS
 from assistant.scheduling.weeks import WEEKDAYS as _LONG
 
@@ -24,9 +26,9 @@ def full_day(on: date) -> str:
 
 
 def money(amount: Decimal, currency: str) -> str:
-    """Write an amount with two decimals: "£3.10", "€2.00", "4.00 CHF"."""
-    sign = SIGNS.get(currency)
-    return f"{sign}{amount:,.2f}" if sign else f"{amount:,.2f} {currency}"
+    """Write an amount to its smallest unit: "£3.10", "€2.00", "4.00 CHF", "450 JPY"."""
+    sign, told = SIGNS.get(currency), f"{to_pay(amount, currency):,f}"
+    return f"{sign}{told}" if sign else f"{told} {currency}"
 
 
 def plural(number: int, one: str, many: str = "") -> str:
