@@ -71,6 +71,28 @@ def _cash(shop: Shop, today: date, last: date) -> Cash:
     told = books.bank_on if known and books.bank_on else today
     opened, opening = min(told, today), books.bank or NOTHING
     found, gaps = all_flows(shop, today, opened, last)
+    return _curve(found, tuple(gaps), opened, opening, known, today, last)
+
+
+def with_flows(found: Cash, moved: Iterable[Flow]) -> Cash:
+    """Return the cash with these flows in place of its own; later than its last day they drop
+    out."""
+    kept = tuple(sorted((one for one in moved if one.on <= found.last), key=lambda one: one.on))
+    return _curve(
+        kept, found.gaps, found.opened, found.opening, found.known, found.today, found.last
+    )
+
+
+def _curve(
+    found: tuple[Flow, ...],
+    gaps: tuple[Gap, ...],
+    opened: date,
+    opening: Decimal,
+    known: bool,
+    today: date,
+    last: date,
+) -> Cash:
+    """Add up flows by day, week and month."""
     levels = _levels(found, opening)
     lowest_on, lowest = _lowest(levels, opening, today)
     return Cash(
@@ -84,7 +106,7 @@ def _cash(shop: Shop, today: date, last: date) -> Cash:
         months=tuple(_steps(found, opening, _spans(opened, last, month_end))),
         lowest=lowest,
         lowest_on=lowest_on,
-        gaps=tuple(gaps),
+        gaps=gaps,
     )
 
 

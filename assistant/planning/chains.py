@@ -18,6 +18,7 @@ from assistant.planning.nudges import local_day
 from assistant.planning.stages import ANCHOR, SHIP, Ask, Track, Workings, workings
 from assistant.scheduling.backward import Stage, Step, explain, float_days, work_forward
 from assistant.scheduling.backward import Unit as Counted
+from assistant.scheduling.paydays import month_end
 from assistant.scheduling.workdays import Skip
 
 IN_HAND = Stage("in hand", "shop", 0)  # goods that come on a rest day are in hand the day after
@@ -28,8 +29,9 @@ class Link(Record):
 
     `on` is the latest date, `days` (negative: after) before `after`, the date of the stage
     `hangs_on` ("ship": the ship date itself). They are counted on the calendar of `supplier` (its
-    name), or the shop's own where that is "". `skipped` are the days passed over. `item` names the
-    item (Item.id) on which a stage of the box hangs. `missing`: see deadlines.Deadline.
+    name), or the shop's own where that is ""; where `month_end` from the end of that date's month.
+    `skipped` are the days passed over. `item` names the item (Item.id) on which a stage of the box
+    hangs. `missing`: see deadlines.Deadline.
     """
 
     stage: str
@@ -43,6 +45,7 @@ class Link(Record):
     provisional: bool
     missing: tuple[str, ...]
     item: str = ""
+    month_end: bool = False
 
 
 class Outlook(Record):
@@ -194,6 +197,8 @@ def _links(
 def _link(made: Workings, track: Track, ask: Ask, laid: _Laid, supplier: str, item: str) -> Link:
     step, doubtful = track.steps[ask.place], laid.doubts[ask.place]
     on, after = (date.fromordinal(laid.days[place]) for place in (ask.place, ask.hangs))
+    late = any(run.month_end and run.first == ask.place for run in track.runs)
+    start = month_end(after) if late else after
     return Link(
         stage=ask.rule.name,
         on=on,
@@ -202,10 +207,11 @@ def _link(made: Workings, track: Track, ask: Ask, laid: _Laid, supplier: str, it
         days=step.count,
         unit="working" if step.unit is Counted.WORKING else "calendar",
         supplier=supplier if step.calendar == "supplier" else "",
-        skipped=explain(Step(step.name, step, on, after, doubtful), track.calendars),
+        skipped=explain(Step(step.name, step, on, start, doubtful), track.calendars),
         provisional=doubtful,
         missing=ask.missing,
         item=item,
+        month_end=late,
     )
 
 

@@ -28,7 +28,7 @@ from assistant.planning.model import Books, Box, Item, Record, Shop, Supplier
 from assistant.planning.money import to_pay
 from assistant.planning.nudges import local_day
 from assistant.planning.shipping import ORDER, shipped
-from assistant.planning.subscribers import expected
+from assistant.planning.subscribers import paying
 from assistant.scheduling.paydays import day_of_month as day_of
 from assistant.scheduling.paydays import due_on, month_end, months_between, paid_on, paid_out
 
@@ -255,7 +255,7 @@ class _Desk:
         on = paid_day(self.shop, self.books, box.id, self.today)
         if on <= self.since:
             return
-        each, renewing = cost.price - cost.fees, _paying(self.shop, box.id, self.today)
+        each, renewing = cost.price - cost.fees, paying(self.shop, box.id, self.today)
         yield Flow(on, self._pay(each * round(renewing)), "renewals", box.id)
         yield Flow(on, self._pay(each * sold), "sales", box.id)
 
@@ -265,10 +265,6 @@ class _Desk:
             for year, month in months_between(self.since, last):
                 if (on := date(year, month, 1)) > self.since:
                     yield Flow(on, -self._pay(self.books.overhead), "overheads")
-
-
-def _paying(shop: Shop, box: str, today: date) -> float:
-    return expected(shop, box, today).mean
 
 
 def paid_day(shop: Shop, books: Books, box: str, today: date) -> date:
@@ -281,6 +277,8 @@ def paid_day(shop: Shop, books: Books, box: str, today: date) -> date:
 
 
 def last_day(shop: Shop, today: date) -> date:
-    """Return the last day of the plan: the end of its last box's month, at least of this one."""
+    """Return the last day of the plan: the end of the month of its last box or, if that is later,
+    of the last that is to be done for it; at least of this month."""
     months = (date(int(box.id[:4]), int(box.id[5:7]), 1) for box in shop.boxes)
-    return month_end(max((today, *months)))
+    due = (one.on for one in deadlines(shop, today)[-1:])
+    return month_end(max((today, *months, *due)))

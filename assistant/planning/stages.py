@@ -13,6 +13,7 @@ those of the box that hang on its items. The stages themselves: common practice,
 from bisect import bisect_left
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from datetime import date
 from typing import NamedTuple
 
 from msgspec.structs import replace
@@ -21,6 +22,7 @@ from assistant.planning.calendars import NO_PROFILE, Calendars, cached_by_identi
 from assistant.planning.model import House, Item, Lead, Profile, StageRule, Supplier, Unit
 from assistant.scheduling.backward import Route, Stage
 from assistant.scheduling.backward import Unit as Counted
+from assistant.scheduling.paydays import month_end
 from assistant.scheduling.workdays import Calendar
 
 SHIP = "ship"  # what the first stages hang on: the ship date itself
@@ -28,11 +30,13 @@ ANCHOR = -1  # its place in a list of days
 
 
 class Length(NamedTuple):
-    """How many days before the date it hangs on a stage lies, and what is not known about it."""
+    """How many days before the date it hangs on a stage lies, and what is not known about it.
+    `month_end`: they count from the end of that date's month."""
 
     days: int
     unit: Unit
     missing: str = ""
+    month_end: bool = False
 
 
 class Case(NamedTuple):
@@ -65,11 +69,12 @@ class Layout(NamedTuple):
 
 class Run(NamedTuple):
     """A line with its calendars at hand: from the place that its first stage hangs on to the
-    places from `first` on."""
+    places from `first` on. `month_end`: it counts from the end of that place's month."""
 
     source: int
     first: int
     route: Route
+    month_end: bool = False
 
 
 class Ask(NamedTuple):
@@ -114,8 +119,11 @@ class Track:
         """
         low, high = self.clear
         settled = True
-        for source, first, route in self.runs:
-            if (start := days[source]) and (laid := route.latest_days(start)):
+        for source, first, route, from_month_end in self.runs:
+            start = days[source]
+            if from_month_end and start:
+                start = month_end(date.fromordinal(start)).toordinal()
+            if start and (laid := route.latest_days(start)):
                 days[first : first + len(laid)] = laid
                 # A line goes one way only, so its ends are its first and its last day.
                 settled = settled and low <= start <= high and low <= laid[-1] <= high
@@ -207,18 +215,19 @@ def _track(
         source = hangs = layout.place(line[0].back_from)
         if line[0].back_from in own and hangs not in asks and hangs != ANCHOR:
             continue
-        first = layout.names.index(line[0].name)
+        first, late = layout.names.index(line[0].name), False
         for place, rule in enumerate(line, start=first):
             length = _length(rule, case)
             if length is None:
                 break
             behind = asks[hangs].missing if hangs in asks else ()
+            late = late or length.month_end
             steps[place] = _stage(rule, length)
             asks[place] = _ask(place, hangs, rule, behind, length)
             hangs = place
         laid = [steps[place] for place in range(first, first + len(line)) if place in steps]
         if laid:
-            runs.append(Run(source, first, Route(laid, keys)))
+            runs.append(Run(source, first, Route(laid, keys), late))
     firsts, lasts = zip(*map(_clear, keys.values()), strict=True)
     quick = tuple((ask.place, ask.suffix, ask) for ask in asks.values())
     by_theme, clear = any(ask.by_theme for ask in asks.values()), (max(firsts), min(lasts))
@@ -265,11 +274,12 @@ def faults(stages: tuple[StageRule, ...]) -> tuple[tuple[str, str], ...]:
 
 
 def _lines(rules: Iterable[StageRule]) -> tuple[Line, ...]:
-    """Cut the tree of stages into lines; the first that hangs on a stage goes on in its line."""
+    """Cut the tree of stages into lines; the first that hangs on a stage goes on in its line. A
+    balance begins its own: it may count from the end of a month."""
     lines: list[list[StageRule]] = []
     ends: dict[str, list[StageRule]] = {}
     for rule in rules:
-        line = ends.pop(rule.back_from, [])
+        line = [] if rule.days_from == "balance" else ends.pop(rule.back_from, [])
         if not line:
             lines.append(line)
         line.append(rule)
@@ -342,10 +352,11 @@ def _confirming(rule: StageRule, case: Case) -> Length:
 
 
 def _balance(rule: StageRule, case: Case) -> Length | None:
-    """Days of credit after dispatch, so many days *after* it; none known means no balance."""
+    """Days of credit after dispatch or the end of its month, so many days *after* it; none known
+    means no balance."""
     if case.supplier is None or case.supplier.net_days is None:
         return None
-    return Length(-case.supplier.net_days, rule.unit)
+    return Length(-case.supplier.net_days, rule.unit, "", case.supplier.end_of_month)
 
 
 LENGTHS: dict[str, Callable[[StageRule, Case], Length | None]] = {

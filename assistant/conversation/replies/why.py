@@ -69,6 +69,10 @@ def _days(found: Link, item: str) -> str:
     target = WORDS.get(found.hangs_on, ("", found.hangs_on))[1]
     if item:
         target += f" of {name(item)} (the earliest)"
+    if found.month_end:
+        target = f"the end of the month of {target}"
+        if found.days == 0:
+            return target
     if found.days == 0:
         return f"the same day as {target}"
     length = plural(abs(found.days), f"{found.unit} day")
