@@ -15,10 +15,10 @@ from msgspec.structs import replace
 
 from assistant.planning.changes import find
 from assistant.planning.costs import BoxCost, ItemCost, box_cost, costs
-from assistant.planning.landed import NOTHING, landed_of, price_of
+from assistant.planning.landed import NOTHING, landed_of
 from assistant.planning.model import Item, Offer, Record, Shop
 from assistant.planning.offers import item_of
-from assistant.planning.quantity import Amount, amount
+from assistant.planning.quantity import Amount, amount, buy, price_at
 from assistant.planning.recurring import plain
 from assistant.planning.shipping import is_ordered, shipped
 
@@ -144,7 +144,7 @@ def _lot(shop: Shop, item: Item, now: Decimal, found: Amount, today: date) -> It
         and (known := amount(shop, one.id, today))
     ]
     quantity = found.order + sum(order for _, order in others)
-    price = price_of(item, quantity)
+    price = price_at(item, quantity)
     if not others or price is None:
         return
     part = None if item.setup is None else item.setup * found.order / quantity
@@ -161,9 +161,14 @@ def _offers(shop: Shop, item: Item, now: Decimal, found: Amount, today: date) ->
         if not _same_kind(offer, item) or _is_over(offer, today):
             continue
         taken = replace(item_of(offer, item), breaks=offer.breaks, setup=offer.setup)
-        need = -(-found.need // (offer.case_pack or 1)) * (offer.case_pack or 1)
-        quantity = max(need, offer.minimum or 0)
-        for way in _ordering("offer", shop, taken, quantity, now, found, today):
+        bought = buy(
+            found.need,
+            case=offer.case_pack,
+            minimum=offer.minimum,
+            price=offer.price,
+            breaks=offer.breaks,
+        )
+        for way in _ordering("offer", shop, taken, bought.order, now, found, today):
             if best is None or way.saves > best.saves:
                 best = replace(way, offer=offer.id)
     if best is not None:

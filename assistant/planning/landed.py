@@ -23,7 +23,7 @@ from assistant.planning.changes import find, profile_of
 from assistant.planning.deadlines import by_key, deadlines
 from assistant.planning.model import Books, Item, Record, Shop, Supplier
 from assistant.planning.money import in_own
-from assistant.planning.quantity import Amount, amount, amounts
+from assistant.planning.quantity import MOST_DAMAGE, Amount, amount, amounts, price_at
 
 # What can be unknown of an item's cost.
 PRICE, RATE, COUNT = "price", "rate", "count"
@@ -109,12 +109,6 @@ def is_abroad(shop: Shop, supplier: Supplier | None) -> bool:
     return not {own, supplier.country} <= UNION
 
 
-def price_of(item: Item, quantity: int) -> Decimal | None:
-    """Return the price of one piece of an order of so many, in the item's currency."""
-    reached = [one.price for one in item.breaks if one.quantity <= quantity]
-    return reached[-1] if reached else item.unit_cost
-
-
 class _Desk:
     """All of a shop that the cost of an item follows from, looked up once."""
 
@@ -147,7 +141,7 @@ class _Desk:
 
     def _bought(self, item: Item, quantity: int, known: Amount | None) -> Landed:
         """The goods alone; a piece of them where none is to be ordered."""
-        price = price_of(item, quantity)
+        price = price_at(item, quantity)
         if price is None and known is not None and known.order == quantity:
             price = known.price
         on, pieces = self._ordered_on(item), quantity or 1
@@ -222,7 +216,7 @@ class _Desk:
         """The part of the pieces that arrives usable."""
         told = (item.damage, self.books.damage, self.shop.house.damage)
         damage = next(one for one in told if one is not None)
-        return 1 - damage / HUNDRED
+        return 1 - min(damage, MOST_DAMAGE) / HUNDRED
 
     def _ordered_on(self, item: Item) -> date:
         """The day of the order: its order-by date, today where that is past or not known."""

@@ -5,8 +5,8 @@ Knows: which box, item or year a question is about. Must not know: how an answer
 does is in books.py and postage.py, whose handlers belong to this room.
 """
 
-from assistant.conversation.handle import books
+from assistant.conversation.handle import books, postage
 from assistant.conversation.handle.asked import Handler
 
-HANDLERS: dict[type, Handler] = {**books.HANDLERS}
-WRITES: frozenset[type] = books.WRITES
+HANDLERS: dict[type, Handler] = {**books.HANDLERS, **postage.HANDLERS}
+WRITES: frozenset[type] = books.WRITES | postage.WRITES
