@@ -27,7 +27,7 @@ NEAR = Decimal("0.25")  # of a break's pieces: a year that falls short by no mor
 NET = 30  # days to pay that can be asked for: common practice, no source
 HUNDRED, YEAR = Decimal(100), Decimal(365)
 
-AskKind = Literal["break", "spend", "rate", "carriage", "deposit", "net", "exclusive"]
+About = Literal["break", "spend", "rate", "carriage", "deposit", "net", "exclusive"]
 
 
 class Ask(Record):
@@ -42,7 +42,7 @@ class Ask(Record):
     Prices and amounts are in the supplier's currency.
     """
 
-    kind: AskKind
+    about: About
     worth: Decimal | None = None
     goods: tuple[str, ...] = ()
     boxes: tuple[str, ...] = ()
@@ -59,8 +59,9 @@ class Ask(Record):
 
 
 class Bargain(Record):
-    """What can be asked of one supplier: `asks` by worth, those without one last; `worth` of all
-    that is named. Each percent off ("rate") is a unit to reckon with and stands in no sum."""
+    """What can be asked of one supplier: `asks` by worth, those without one last. `worth` is of all
+    of them, each reckoned alone: of two discounts for a year's spend the better; a percent off
+    ("rate") is a unit to reckon with and stands in no sum."""
 
     supply: Supply
     asks: tuple[Ask, ...] = ()
@@ -111,7 +112,9 @@ class _Desk:
         """All that can be asked of one supplier."""
         supply, still = self.year.supply(supplier), self.year.still(supplier.id)
         asks = sorted(self.asks(supplier, supply, still), key=_by_worth)
-        worth = sum((one.worth for one in asks if one.worth and one.kind != "rate"), NOTHING)
+        told = [one for one in asks if one.worth and one.about not in ("rate", "spend")]
+        told += [one for one in asks if one.worth and one.about == "spend"][:1]
+        worth = sum((one.worth for one in told if one.worth), NOTHING)
         return Bargain(supply, tuple(asks), worth)
 
     def asks(self, supplier: Supplier, supply: Supply, still: list[Item]) -> Iterator[Ask]:
@@ -242,4 +245,4 @@ def enough(could: Sequence[Could], lacks: Decimal) -> tuple[Could, ...]:
 
 
 def _by_worth(one: Ask) -> tuple[bool, Decimal, str]:
-    return one.worth is None, -(one.worth or NOTHING), one.kind
+    return one.worth is None, -(one.worth or NOTHING), one.about

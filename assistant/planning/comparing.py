@@ -25,10 +25,10 @@ from assistant.planning.chains import outlook
 from assistant.planning.changes import apply, find, profile_of
 from assistant.planning.deadlines import deadline
 from assistant.planning.landed import landed_of
-from assistant.planning.model import Change, Closure, Item, Offer, Put, Record, Shop, Supplier
-from assistant.planning.offers import is_old, item_of
+from assistant.planning.model import Closure, Item, Offer, Record, Shop, Supplier
+from assistant.planning.offers import is_old
 from assistant.planning.quantity import Amount, amount
-from assistant.planning.recurring import plain
+from assistant.planning.quotes import take
 from assistant.planning.shipping import ORDER, is_ordered
 
 FLOAT = 5  # working days to spare, below which a date is too near
@@ -98,94 +98,6 @@ class Comparison(Record):
     safest: int | None = None
     best: int | None = None
     because: Reason = ""
-
-
-# --- which quotes there are -----------------------------------------------------------------
-
-
-def quotes_for(shop: Shop, item: Item, suppliers: Sequence[str] = ()) -> tuple[Offer, ...]:
-    """Return the offers for an item's goods, the newest of each supplier; of `suppliers` (ids)
-    where they are named. Goods are the same by their name, or because the quote says so. The
-    item's own terms stand for its supplier where that has made no offer."""
-    newest: dict[str, Offer] = {}
-    for one in sorted(shop.offers, key=lambda one: (one.quoted or date.min, one.id)):
-        if is_for(one, item, shop) and (not suppliers or one.supplier in suppliers):
-            newest[one.supplier] = one
-    own = item.supplier
-    if own and own not in newest and (not suppliers or own in suppliers):
-        newest = {own: as_offer(item), **newest}
-    places = {id: place for place, id in enumerate(suppliers)}
-    return tuple(sorted(newest.values(), key=lambda one: places.get(one.supplier, 0)))
-
-
-def is_for(offer: Offer, item: Item, shop: Shop) -> bool:
-    """Say whether an offer is for an item's goods."""
-    asked = find(shop.items, offer.item) if offer.item else None
-    names = {plain(offer.name), plain(asked.name) if asked else plain(offer.name)}
-    return offer.item == item.id or plain(item.name) in names
-
-
-def as_offer(item: Item) -> Offer:
-    """Return the terms that the plan has for an item, as an offer without an id."""
-    return Offer(
-        id="",
-        supplier=item.supplier,
-        name=item.name,
-        type=item.type,
-        price=item.unit_cost,
-        currency=item.currency,
-        minimum=item.minimum,
-        case_pack=item.case_pack,
-        quoted=item.quoted,
-        lead=item.lead,
-        grams=item.grams,
-        mm=item.mm,
-        made_in=item.made_in,
-        breaks=item.breaks,
-        setup=item.setup,
-        item=item.id,
-    )
-
-
-# --- buying by a quote ----------------------------------------------------------------------
-
-
-def take(shop: Shop, item: Item, offer: Offer) -> tuple[Change, ...]:
-    """Return the changes that make the plan buy an item by an offer.
-
-    The item keeps what is hers: name, box, number, kind; what the goods weigh where the offer does
-    not say. Carriage and transit that a quote names are the supplier's from then on.
-    """
-    supplier = find(shop.suppliers, offer.supplier)
-    changes: list[Change] = []
-    if supplier is not None and (told := _told(supplier, offer)) != supplier:
-        changes.append(Put(told))
-    new = bought_by(item, offer)
-    return (*changes, *((Put(new),) if new != item else ()))
-
-
-def _told(supplier: Supplier, offer: Offer) -> Supplier:
-    """A supplier with the transit and the carriage that its offer names; carriage only where it is
-    in the supplier's own currency."""
-    if offer.transit_days is not None:
-        supplier = replace(supplier, transit_days=offer.transit_days)
-    if offer.carriage is not None and offer.currency == supplier.currency:
-        supplier = replace(supplier, carriage=offer.carriage)
-    return supplier
-
-
-def bought_by(item: Item, offer: Offer) -> Item:
-    """Return an item as it is when it is bought by an offer."""
-    same = offer.supplier == item.supplier
-    return replace(
-        item_of(offer, item),
-        name=item.name,
-        type=item.type or offer.type,
-        lead=offer.lead or (item.lead if same else None),
-        made_in=offer.made_in or (item.made_in if same else ""),
-        grams=offer.grams or item.grams,
-        mm=offer.mm or item.mm,
-    )
 
 
 # --- compared -------------------------------------------------------------------------------

@@ -3,7 +3,8 @@ what could go into a box.
 
 Knows: offers, the lines of a price list, ideas, what a box has left (contents.py). Must not know:
 file formats, how an offer is told. Invariants: a list never removes an offer and never empties a
-field; an older quote never takes the place of a newer one; the same list twice changes nothing;
+field, but that breaks and validity go with the price they came with; an older quote never takes the
+place of a newer one; the same list twice changes nothing;
 what is suggested is an idea that waits or an offer that is kept, never anything else; the same
 arguments give the same answer, in the same order.
 
@@ -44,6 +45,7 @@ OLD = timedelta(days=183)  # a quote older than half a year is asked for anew: c
 MONTHS_WAITED = 6  # after which waiting counts no more
 
 FACTS = ("type", "price", "minimum", "case_pack", "lead", "grams", "mm", "made_in", "notes")
+OF_A_PRICE = ("breaks", "valid_until")  # what an offer tells of its price
 
 
 # --- a price list, laid over what is kept ---------------------------------------------------
@@ -128,11 +130,15 @@ class _Work:
         self.offers[key] = replace(new, quoted=quoted)
 
     def with_facts(self, offer: Offer, row: OfferRow) -> Offer:
-        """The offer with what a line says of it; a price comes with its currency."""
+        """The offer with what a line says of it; a price comes with its currency, and another one
+        with its own breaks and validity."""
         said = {f: value for f in FACTS if (value := getattr(row, f)) not in (None, "")}
         if row.price is not None:
             said["currency"] = own_currency(row.currency, self.currency)
-        return replace(offer, **said)
+        priced = offer.price, offer.currency
+        another = (said.get("price", offer.price), said.get("currency", offer.currency)) != priced
+        told = {f: getattr(row, f) for f in OF_A_PRICE if another or getattr(row, f)}
+        return replace(offer, **said, **told)
 
     def supplier(self, name: str) -> str:
         key = fold(name)
@@ -159,7 +165,7 @@ class _Work:
             if (old.price, old.currency) != (new.price, new.currency)
         ]
         rest = [(o, n) for o, n in pairs if (o.price, o.currency) == (n.price, n.currency)]
-        anew = {new.id: new.name for old, new in rest if replace(old, quoted=new.quoted) == new}
+        anew = {new.id: new.name for old, new in rest if _as_of(old, new) == new}
         whose = {supplier for supplier, _ in self.touched}
         return IncomingOffers(
             changes=(*map(Put, self.new_suppliers), *map(Put, put)),
@@ -172,6 +178,11 @@ class _Work:
             unlisted=sum(key[0] in whose and key not in self.touched for key in self.old),
             suppliers=tuple(one.name for one in self.new_suppliers),
         )
+
+
+def _as_of(old: Offer, new: Offer) -> Offer:
+    """An offer, quoted anew."""
+    return replace(old, quoted=new.quoted, valid_until=new.valid_until)
 
 
 def own_currency(said: str, own: str) -> str:
@@ -197,6 +208,8 @@ def item_of(offer: Offer, item: Item) -> Item:
         quoted=offer.quoted,
         grams=offer.grams,
         mm=offer.mm,
+        breaks=offer.breaks,
+        setup=offer.setup,
     )
 
 

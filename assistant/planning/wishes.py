@@ -90,6 +90,7 @@ class OfferRow(Record):
     supplier: str = ""
     notes: str = ""
     breaks: tuple[Break, ...] = ()
+    valid_until: date | None = None
 
 
 class Offer(Record, tag="offer"):
