@@ -2,9 +2,9 @@
 
 Knows: flows (payments.py) and what is in the bank. Must not know: how a flow comes about, words.
 Invariants: what is left on a day is what was in the bank and every flow up to that day's end, to
-the smallest unit; weeks (from Monday) and months add up to the same flows; the lowest point is the
-first day of the least that is left, from today on. Where the bank is not told, all that is left is
-against nothing: only how far it rises and falls is known.
+the smallest unit; weeks (to Sunday) and months begin today and add up to the same flows; the lowest
+point is the first day of the least that is left, from today on. Where the bank is not told, all
+that is left is against nothing: only how far it rises and falls is known.
 """
 
 from collections.abc import Callable, Iterable, Iterator
@@ -37,7 +37,8 @@ class Step(Record):
 class Cash(Record):
     """Flows from the day `opened` on, on which `opening` was in the bank, up to the day `last`.
 
-    `known`: the owner told what is in the bank. `lowest` is the least that is left on a day from
+    `known`: the owner told what is in the bank. `carried` is left before anything of today is paid;
+    weeks and months go on from it. `lowest` is the least that is left on a day from
     `today` on, first on `lowest_on`. `gaps` are what it is all without.
     """
 
@@ -47,6 +48,7 @@ class Cash(Record):
     known: bool
     last: date
     flows: tuple[Flow, ...]
+    carried: Decimal
     weeks: tuple[Step, ...]
     months: tuple[Step, ...]
     lowest: Decimal
@@ -93,8 +95,9 @@ def _curve(
     last: date,
 ) -> Cash:
     """Add up flows by day, week and month."""
-    levels = _levels(found, opening)
-    lowest_on, lowest = _lowest(levels, opening, today)
+    carried = opening + sum((one.amount for one in found if one.on < today), NOTHING)
+    coming = tuple(one for one in found if one.on >= today)
+    lowest_on, lowest = _lowest(coming, carried, today)
     return Cash(
         today=today,
         opened=opened,
@@ -102,8 +105,9 @@ def _curve(
         known=known,
         last=last,
         flows=found,
-        weeks=tuple(_steps(found, opening, _spans(opened, last, _week_end))),
-        months=tuple(_steps(found, opening, _spans(opened, last, month_end))),
+        carried=carried,
+        weeks=tuple(_steps(coming, carried, _spans(today, last, _week_end))),
+        months=tuple(_steps(coming, carried, _spans(today, last, month_end))),
         lowest=lowest,
         lowest_on=lowest_on,
         gaps=gaps,
@@ -115,23 +119,14 @@ def flows(shop: Shop, today: date, last: date) -> tuple[Flow, ...]:
     return cash(shop, today, last).flows
 
 
-def _levels(found: Iterable[Flow], opening: Decimal) -> dict[date, Decimal]:
-    """What is left at the end of each day on which something is paid, in order."""
-    levels: dict[date, Decimal] = {}
-    left = opening
-    for one in found:
+def _lowest(coming: Iterable[Flow], left: Decimal, today: date) -> tuple[date, Decimal]:
+    """The first day, from today on, at whose end the least is left, and how much."""
+    levels = {today: left}
+    for one in coming:
         left += one.amount
         levels[one.on] = left
-    return levels
-
-
-def _lowest(levels: dict[date, Decimal], opening: Decimal, today: date) -> tuple[date, Decimal]:
-    """The first day of the least that is left, from today on."""
-    past = [left for day, left in levels.items() if day <= today]
-    coming = {today: past[-1] if past else opening}
-    coming |= {day: left for day, left in levels.items() if day > today}
-    on = min(coming, key=lambda day: (coming[day], day))
-    return on, coming[on]
+    on = min(levels, key=lambda day: (levels[day], day))
+    return on, levels[on]
 
 
 def _week_end(day: date) -> date:
