@@ -15,6 +15,7 @@ from assistant.planning.measures import Size, read_grams, read_side, read_size, 
 from assistant.scheduling.countries import country_code
 from assistant.scheduling.weeks import Problem
 from assistant.sheets.amounts import currency_in, read_lead, read_price, read_quantity
+from assistant.sheets.break_columns import without_last_day
 from assistant.sheets.cells import Cell, Fault, text_of
 from assistant.sheets.fields import LONGEST_TEXT, Fields, Style
 from assistant.sheets.headings import UNREAD, WORDS, Heading, Vocabulary, heading
@@ -63,13 +64,17 @@ PRICE_LIST = Vocabulary(
         "quoted": ("date of quote", "quote date", "quoted", "quoted on", "valid from", "price date",
                    "date of price", "prices from", "price from", "list date", "as of", "updated",
                    "last updated", "date"),
+        "valid_until": ("valid until", "valid to", "valid till", "prices valid until", "expires",
+                        "expiry", "expiry date", "expires on", "quote expires", "offer ends",
+                        "offer valid until", "price valid until", "quote valid until", "until",
+                        "valid through", "good until", "end date", "price until", "prices until"),
         "notes": ("notes", "note", "comments", "comment", "remarks", "details", "material",
                   "materials", "colour", "color", "colours", "colors", "theme", "themes",
                   "keywords", "tags", "collection", "season", "more", "information", "about"),
         UNREAD: ("sku", "code", "item code", "product code", "ref", "reference", "id", "no",
                  "barcode", "ean", "gtin", "upc", "isbn", "hs code", "tariff code",
                  "rrp", "srp", "retail price", "retail", "vat", "tax", "duty", "discount", "stock",
-                 "in stock", "availability", "valid until", "valid to", "expires", "image",
+                 "in stock", "availability", "image",
                  "picture", "photo", "link", "url", "website", "quantity", "qty", "order", "total",
                  "line total", "case price", "price per case", "pack price", "carton price",
                  "margin", "contact", "email", "phone", "status", "page"),
@@ -119,7 +124,17 @@ def unit_of(own: Heading) -> str:
 
 
 def date_in(text: str) -> date | None:
-    """The date that a title names: "Prices from 4 January 2027"; the first of a month alone."""
+    """The date from which a title's prices hold: "Prices from 4 January 2027"; the first of a month
+    alone."""
+    return _date_in(without_last_day(text)[0])
+
+
+def last_day_in(text: str) -> date | None:
+    """The last day on which a title's prices hold: "Valid until 31 March 2027"."""
+    return _date_in(without_last_day(text)[1])
+
+
+def _date_in(text: str) -> date | None:
     for found in _DATE.finditer(text[:200]):
         when = read_when(found[0])
         if when is not None and when.year is not None:
@@ -210,11 +225,14 @@ def _made_in(cell: Cell, own: Heading, style: Style) -> Fields | Fault:
     return Fault("is no country") if isinstance(code, Problem) else {"made_in": code[:2]}
 
 
-def _quoted(cell: Cell, own: Heading, style: Style) -> Fields | Fault:
-    del own
-    when = read_when(cell, style.day_first)
-    on = _first_day(when) if when else date_in(text_of(cell))
-    return Fault("is no date") if on is None else {"quoted": on}
+def _date(field: str) -> Reader:
+    def read(cell: Cell, own: Heading, style: Style) -> Fields | Fault:
+        del own
+        when = read_when(cell, style.day_first)
+        on = _first_day(when) if when else _date_in(text_of(cell))
+        return Fault("is no date") if on is None else {field: on}
+
+    return read
 
 
 # Bare numbers are grams and millimetres, unless a heading says otherwise.
@@ -232,6 +250,7 @@ READERS: dict[str, Reader] = {
     **{side: _measure(side, read_side, "mm") for side in SIDES},
     "made_in": _made_in,
     "supplier": _text("supplier"),
-    "quoted": _quoted,
+    "quoted": _date("quoted"),
+    "valid_until": _date("valid_until"),
     "notes": _notes,
 }

@@ -3,8 +3,9 @@
 Knows: what the headings of a price list mean, and how it is told from a year of boxes: things and
 prices, and no months. Must not know: the offers that a shop has, whose list it is, what today is.
 Invariants: a list has one currency or is refused; a row is refused when its name, its price or what
-decides an order cannot be read, and taken without the rest, which is told; every filled row is
-taken, refused with a reason, or told of in a note.
+decides an order cannot be read, and taken without the rest, which is told; price breaks that do not
+fall are left out, all those of their row, and told; every filled row is taken, refused with a
+reason, or told of in a note.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
@@ -14,8 +15,10 @@ from itertools import groupby
 from msgspec.structs import replace
 
 from assistant.planning.bringing_in import SHARED_SIGNS, Refused, fold
-from assistant.planning.model import OfferRow, Record
+from assistant.planning.model import Break, OfferRow, Record
+from assistant.planning.quotes import dearer
 from assistant.sheets.amounts import says_nothing
+from assistant.sheets.break_columns import break_columns, falling
 from assistant.sheets.cells import Cell, Fault, Grid, Problem, cell_name, is_blank, plain, text_of
 from assistant.sheets.fields import Fields, ReadYear, Style, listed, style_of
 from assistant.sheets.grid import LONGEST_NAME, read_grids
@@ -24,6 +27,7 @@ from assistant.sheets.offer_fields import (
     DECIDES,
     READERS,
     date_in,
+    last_day_in,
     named_unit,
     sides_together,
 )
@@ -35,6 +39,7 @@ MOSTLY = 0.6  # of a column's cells: enough to take it for months
 GROUP = 40  # characters of a line that names a group of offers
 SHOWN = 4  # runs of rows that are named
 ONLY_LISTS = ("minimum", "case_pack", "grams", "made_in")  # a year has no such columns
+BREAKS = "breaks"
 
 
 class PriceList(Record):
@@ -49,12 +54,15 @@ class PriceList(Record):
 
 class Table(Record):
     """Where a list stands: the row of its headings, each heading by its column, and the column of
-    each field. `more` are columns whose texts are kept as notes."""
+    each field. `more` are columns whose texts are kept as notes, `breaks` those of prices from a
+    quantity on (quantity, column); `least` is from how many pieces on the price itself holds."""
 
     top: int
     headings: dict[int, Heading]
     columns: dict[str, int]
     more: tuple[int, ...] = ()
+    breaks: tuple[tuple[int, int], ...] = ()
+    least: int = 1
 
 
 def read_any(content: bytes, name: str) -> ReadYear | PriceList | Problem:
@@ -96,18 +104,26 @@ def _table(top: int, row: Sequence[Cell]) -> Table | None:
         return None  # months stand across
     texts = {at: text_of(cell) for at, cell in enumerate(row) if not is_blank(cell)}
     headings = {at: named_unit(text) for at, text in texts.items()}
+    priced = any(one.field == "price" for one in headings.values())
+    breaks = break_columns(texts, priced)
+    for _, at in breaks:
+        headings[at] = replace(headings[at], field=BREAKS, misspelt=False)
     columns: dict[str, int] = {}
     more: list[int] = []
     for at, one in sorted(headings.items(), key=lambda pair: (pair[1].rank, pair[0])):
-        if one.field in ("", UNREAD):
+        if one.field in ("", UNREAD, BREAKS):
             continue
         if one.field not in columns:
             columns[one.field] = at
         elif one.field in ("item", "notes"):
             more.append(at)
+    least = 1
+    if "price" not in columns and len(breaks) > 1:  # the first quantity is the price itself
+        (least, columns["price"]), *others = breaks
+        breaks = tuple(others)
     if "item" not in columns or "price" not in columns:
         return None
-    return Table(top, headings, columns, tuple(sorted(more)))
+    return Table(top, headings, columns, tuple(sorted(more)), breaks, least)
 
 
 def _has_months(grid: Grid, table: Table) -> bool:
@@ -123,7 +139,7 @@ def _has_months(grid: Grid, table: Table) -> bool:
         known = table.headings[at].field if at in table.headings else ""
         if known == "quoted" and heading(text_of(own)).field == "ship_on":  # "Date" alone
             known = "quoted" if listing or len(set(whens)) == 1 else ""
-        if known not in ("quoted", UNREAD) or heading(text_of(own)).field == "month":
+        if known not in ("quoted", "valid_until", UNREAD) or heading(text_of(own)).field == "month":
             return True
     return False
 
@@ -136,6 +152,7 @@ class _Reader:
         self.refused: list[Refused] = []
         self.left: dict[str, list[str]] = {}  # what was not read -> the cells that say it
         self.lines_left: list[str] = []
+        self.dear: list[str] = []  # rows whose price rises with the number
         self.bare = ""
         self.guessed = [f"“{one.text}”" for one in table.headings.values() if one.misspelt]
         self.titles = tuple(
@@ -163,8 +180,8 @@ class _Reader:
         bare = [row.where for row in rows if row.price is not None and not row.currency]
         if currency and bare:
             self.bare = f"Prices without a currency are read as {currency}: {_rows(bare)}."
-        quoted = next(filter(None, map(date_in, self.titles)), None)
-        dated = tuple(self.settled(row, currency, quoted) for row in self.only_once(rows))
+        days = [next(filter(None, map(read, self.titles)), None) for read in (date_in, last_day_in)]
+        dated = tuple(_settled(row, currency, *days) for row in self.only_once(rows))
         return PriceList(
             rows=dated,
             refused=tuple(self.refused),
@@ -210,6 +227,7 @@ class _Reader:
             self.refuse(at, "names no item; write its name under Item")
             return None
         self.in_pieces(found)
+        found["breaks"] = self.breaks(at, row, found)
         texts = [text_of(row[column]) for column in self.table.more]
         notes = [text for text in (found.get("notes", ""), *texts) if text]
         found = sides_together(found)
@@ -220,6 +238,29 @@ class _Reader:
         cases = found.pop("cases", None)
         if cases is not None:
             found["minimum"] = cases * (found.get("case_pack") or 1)
+        elif self.table.least > 1:
+            found.setdefault("minimum", self.table.least)
+
+    def breaks(self, at: int, row: Sequence[Cell], found: Fields) -> tuple[Break, ...]:
+        """The prices of a row from a quantity on; none where one of them costs more than fewer
+        pieces do, which is told."""
+        read: list[Break] = []
+        for quantity, column in self.table.breaks:
+            cell = row[column]
+            if not isinstance(cell, Fault) and says_nothing(cell):
+                continue
+            told = _read("price", cell, self.table.headings[column], self.styles["price"])
+            other = not isinstance(told, Fault) and not _one_money(found, told)
+            if isinstance(told, Fault) or other:
+                self.left.setdefault(BREAKS, []).append(cell_name(at, column))
+            elif "price" in told:
+                read.append(Break(quantity, told["price"]))
+        price = found.get("price")
+        if wrong := dearer(price, read):
+            self.dear.append(f"row {at + 1} (from {wrong.quantity:,} on {wrong.price} each)")
+            return ()
+        first = [] if price is None else [Break(0, price)]
+        return falling((*first, *read))[len(first) :]
 
     def currencies(self, rows: Sequence[OfferRow]) -> dict[str, list[str]]:
         """The currencies in which prices are written, and where. A sign that several share is one
@@ -249,15 +290,13 @@ class _Reader:
                 why += "give it a name of its own"
                 self.refused.append(Refused(row.where, f"{why}."))
 
-    def settled(self, row: OfferRow, currency: str, quoted: date | None) -> OfferRow:
-        return replace(row, currency=currency, quoted=row.quoted or quoted)
-
     def refuse(self, at: int, why: str) -> None:
         self.refused.append(Refused(f"row {at + 1}", f"{why}."))
 
     def told(self) -> tuple[str, ...]:
         """What the owner is told beside the rows."""
         taken = {*self.table.columns.values(), *self.table.more}
+        taken |= {column for _, column in self.table.breaks}
         unread = [f"“{one.text}”" for at, one in self.table.headings.items() if at not in taken]
         notes = [*self.grid.notes, *([self.bare] if self.bare else [])]
         notes += [f"{NAMES[field]} not read: {listed(at)}." for field, at in self.left.items()]
@@ -265,6 +304,7 @@ class _Reader:
             (self.guessed, "Headings that were guessed: {}."),
             (unread, "Columns not read: {}."),
             (self.lines_left, "Lines not read: {}."),
+            (self.dear, "Price breaks not read, as more pieces cost more each: {}."),
         ):
             if words:
                 notes.append(sentence.format(listed(words)))
@@ -281,8 +321,22 @@ NAMES = {  # of fields that a row is taken without, as they are told
     "made_in": "Countries",
     "supplier": "Suppliers",
     "quoted": "Dates",
+    "valid_until": "Last days",
+    "breaks": "Price breaks",
     "notes": "Notes",
 }
+
+
+def _settled(row: OfferRow, currency: str, quoted: date | None, last: date | None) -> OfferRow:
+    """A row with the currency and the days of its list."""
+    until = row.valid_until or last
+    return replace(row, currency=currency, quoted=row.quoted or quoted, valid_until=until)
+
+
+def _one_money(found: Fields, told: Fields) -> bool:
+    """Whether a break is in the currency of its row's price, as far as both are told."""
+    was, now = found.get("currency"), told.get("currency")
+    return not was or not now or was == now or now in SHARED_SIGNS.get(was, ())
 
 
 def _read(field: str, cell: Cell, own: Heading, style: Style) -> Fields | Fault:

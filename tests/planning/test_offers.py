@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from msgspec.structs import replace
 
 from assistant.planning.changes import apply, invert
-from assistant.planning.model import Idea, Item, Lead, Offer, OfferRow, Shop
+from assistant.planning.model import Break, Idea, Item, Lead, Offer, OfferRow, Shop
 from assistant.planning.offers import (
     IncomingOffers,
     Repriced,
@@ -110,6 +110,33 @@ def test_the_same_list_on_another_day_changes_nothing() -> None:
     _, after = brought(shop("Aldermoor"), *rows)
     later = bring_in(after, rows, "Aldermoor", TODAY + timedelta(40), "m8")
     assert (later.changes, later.same) == ((), 2)
+
+
+BREAKS = (Break(200, Decimal("1.95")), Break(500, Decimal("1.80")))
+UNTIL = date(2027, 3, 31)
+
+
+def test_breaks_and_the_last_day_are_kept_and_their_change_is_told() -> None:
+    _, made = brought(
+        shop("Aldermoor"), row("moss print", "2.10", breaks=BREAKS, valid_until=UNTIL)
+    )
+    assert (made.offers[0].breaks, made.offers[0].valid_until) == (BREAKS, UNTIL)
+    fewer, after = brought(made, row("moss print", "2.10", breaks=BREAKS[:1]))
+    assert (fewer.otherwise, fewer.repriced) == (("moss print",), ())
+    assert (after.offers[0].breaks, after.offers[0].valid_until) == (BREAKS[:1], UNTIL)
+    longer, _ = brought(made, row("moss print", "2.10", valid_until=UNTIL + timedelta(30)))
+    assert (longer.anew, longer.otherwise) == (("moss print",), ())
+    same, _ = brought(made, row("moss print", "2.10"))
+    assert (same.changes, same.same) == ((), 1)
+
+
+def test_another_price_has_breaks_and_a_last_day_of_its_own() -> None:
+    _, made = brought(
+        shop("Aldermoor"), row("moss print", "2.10", breaks=BREAKS, valid_until=UNTIL)
+    )
+    incoming, after = brought(made, row("moss print", "1.90"))
+    assert [one.name for one in incoming.repriced] == ["moss print"]
+    assert (after.offers[0].breaks, after.offers[0].valid_until) == ((), None)
 
 
 @pytest.mark.parametrize(
