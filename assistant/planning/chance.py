@@ -224,7 +224,8 @@ class _Plan:
             found = self._curve(item, track, stock.on, 0)
         order = self._known.get(item.id + path[0].suffix)
         planned = order.on if order and state == "to order" else None
-        return _Coming(item, state, stock.on, planned, found, chance, stock.missing)
+        missing = (order or stock).missing
+        return _Coming(item, state, stock.on, planned, found, chance, missing)
 
     def _on_its_way(
         self, item: Item, track: Track, path: Sequence[Ask], stock: Deadline

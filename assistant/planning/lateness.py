@@ -54,7 +54,7 @@ USUAL = Assumed(
             ("making", False): ThreePoint(0.7, 0.9, 1.3),
             ("making", True): ThreePoint(0.7, 0.9, 1.4),
             ("transit", False): ThreePoint(0.5, 0.9, 1.5),
-            ("transit", True): ThreePoint(0.6, 0.9, 1.6),
+            ("transit", True): ThreePoint(0.6, 0.9, 1.5),
         }
     )
 )
