@@ -21,11 +21,11 @@ class CountSubscribers(Record):
 
 
 class SetFlow(Record):
-    """Joins and churn (percent) a month; `learn`: go by the counts again."""
+    """Joins and churn (percent) a month as told; those named in `learn` go by the counts again."""
 
     joins: Decimal | None = None
     churn: Decimal | None = None
-    learn: bool = False
+    learn: tuple[Literal["joins", "churn"], ...] = ()
 
 
 class NoteGroup(Record):
@@ -54,9 +54,11 @@ class NoteCohort(Record):
 
 
 class ShowCounts(Record):
-    """How many subscribers are expected in a box ("": through the year)."""
+    """How many subscribers are expected in a box ("": in all that come). `part`: what is known of
+    joins and churn, or the groups who are not as the others."""
 
     box: str = ""
+    part: Literal["", "flow", "groups"] = ""
 
 
 class HowMany(Record):
@@ -193,14 +195,16 @@ class ShowBrief(Record):
 
 
 class WriteEnquiry(Record):
-    """A written enquiry to a supplier: items, quantities, wanted dates."""
+    """A written enquiry to a supplier (a name as said, it may be new): items, quantities, wanted
+    dates. `item`: for the goods of this item alone."""
 
     supplier: str
+    item: str = ""
 
 
 class NoteQuote(Record):
     """What a supplier (a name as said, it may be new) asks for an item or for goods named
-    `name`; fields as in model.Offer."""
+    `name`; fields as in model.Offer. Every amount is in `currency` ("": it was not said)."""
 
     supplier: str
     item: str = ""
@@ -216,6 +220,9 @@ class NoteQuote(Record):
     carriage: Decimal | None = None
     quoted: date | None = None
     valid_until: date | None = None
+    made_in: str = ""
+    grams: int | None = None
+    mm: tuple[int, int, int] | None = None
 
 
 class CompareQuotes(Record):
@@ -266,10 +273,10 @@ class WriteOrder(Record):
 
 
 class ShowOrder(Record):
-    """An order whole, as text or as a page."""
+    """An order: in short, as pages to send, or as text to paste."""
 
     order: str
-    page: bool = False
+    form: Literal["short", "page", "text"] = "short"
 
 
 class ListOrders(Record):

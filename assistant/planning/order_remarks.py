@@ -32,7 +32,8 @@ class Remarks(Record):
     `below` is by how much the goods miss the supplier's `minimum`; `few` and `cases` are (name,
     least pieces), (name, pieces in a case) that a line does not keep to; `foreign` (name,
     currency) of prices that are not in the order's; `late` are lines whose order-by date is past;
-    `past` is the day by which all had to be in hand, where that is gone.
+    `past` is the day by which all had to be in hand, where that is gone; `gone` are lines whose
+    item left the plan or its supplier.
     """
 
     minimum: Decimal | None = None
@@ -43,6 +44,7 @@ class Remarks(Record):
     foreign: tuple[tuple[str, str], ...] = ()
     late: tuple[str, ...] = ()
     past: date | None = None
+    gone: tuple[str, ...] = ()
     no_address: bool = False
 
 
@@ -80,6 +82,11 @@ def remarks(shop: Shop, order: Order, today: date) -> Remarks:
         ),
         late=tuple(dict.fromkeys(name for name, one in due if one is not None and one.late)),
         past=needed if needed is not None and needed < today else None,
+        gone=_once(
+            line.name
+            for line in order.lines
+            if (i := items.get(line.item)) is None or i.supplier != order.supplier
+        ),
         no_address=not address(shop, order),
     )
 

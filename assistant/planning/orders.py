@@ -13,6 +13,7 @@ from itertools import chain
 
 from msgspec.structs import replace
 
+from assistant.planning.buying import over_options, price_at
 from assistant.planning.changes import find, profile_of
 from assistant.planning.deadlines import Deadline, by_key, deadlines
 from assistant.planning.model import (
@@ -28,7 +29,6 @@ from assistant.planning.model import (
 from assistant.planning.money import to_pay
 from assistant.planning.nudges import mark
 from assistant.planning.quantity import amounts
-from assistant.planning.sharing import apportion
 from assistant.planning.shipping import ORDER, is_ordered, shipped
 
 STOCK = "stock"  # the stage at which everything has to be in hand
@@ -44,12 +44,6 @@ class Totals(Record):
     carriage: Decimal | None
     total: Decimal
     unpriced: tuple[str, ...] = ()
-
-
-def price_at(item: Item, quantity: int) -> Decimal | None:
-    """Stand-in."""
-    reached = [one.price for one in item.breaks if one.quantity <= quantity]
-    return reached[-1] if reached else item.unit_cost
 
 
 # --- numbers --------------------------------------------------------------------------------
@@ -146,9 +140,12 @@ def draft(shop: Shop, supplier_id: str, items: Sequence[str], today: date) -> Or
 
 
 def _lines(shop: Shop, items: Iterable[Item], today: date) -> tuple[OrderLine, ...]:
-    many = {one.item: one.order for one in amounts(shop, today)}
-    made = (OrderLine(one.id, one.name, many.get(one.id, 0), box=one.box) for one in items)
-    return tuple(line for line in made if line.quantity > 0)
+    known = {one.item: one for one in amounts(shop, today)}
+    return tuple(
+        OrderLine(one.id, one.name, found.order, shares=found.shares, box=one.box)
+        for one in items
+        if (found := known.get(one.id)) is not None and found.order > 0
+    )
 
 
 def extended(shop: Shop, order: Order, more: Sequence[OrderLine], today: date) -> Order:
@@ -232,14 +229,22 @@ def _settled(
     """One line settled; `first` of the same goods, whose set-up is charged once."""
     if item is None:
         return line
-    named = tuple(name for name, _ in item.shares)
-    seats = apportion([share for _, share in item.shares], line.quantity) if named else ()
-    line = replace(line, shares=tuple(zip(named, seats, strict=True)))
+    line = replace(line, shares=_shares(item, line))
     own = (item.currency or profile_of(shop).currency) == currency
     line = replace(line, setup=item.setup if own and first else None)
     if line.own_price:
         return line
     return replace(line, unit_price=price_at(item, pieces[goods_of(item)]) if own else None)
+
+
+def _shares(item: Item, line: OrderLine) -> tuple[tuple[str, int], ...]:
+    """Pieces of each option: as they were, where they still add up to the line."""
+    names = [name for name, _ in item.shares]
+    held = sum(pieces for _, pieces in line.shares) == line.quantity
+    if held and [name for name, _ in line.shares] == names:
+        return line.shares
+    whole = item.case_pack if item.case_pack and line.quantity % item.case_pack == 0 else None
+    return over_options(item.shares, [0] * len(names), line.quantity, whole) if names else ()
 
 
 def goods_of(item: Item) -> object:
@@ -295,6 +300,14 @@ def needed_by(shop: Shop, order: Order, today: date) -> date | None:
 def _in_hand(shop: Shop, order: Order, today: date) -> date | None:
     needed = needed_by(shop, order, today)
     return needed if needed is not None and needed >= today else None
+
+
+def current(shop: Shop, order: Order, today: date) -> Order:
+    """Return an order as it stands today: one that still has to be sent goes by the prices, terms
+    and dates of the plan as it is now; one that was sent or dropped stays as it was."""
+    if order.sent is not None or order.dropped:
+        return order
+    return settled(shop, order, today)
 
 
 def totals(order: Order) -> Totals:

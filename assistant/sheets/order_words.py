@@ -5,6 +5,7 @@ asked in a chat. Invariants: every fact is written here once; dates carry weekda
 are in the order's currency, which is named once; what is not known is said, never left blank.
 """
 
+import re
 from collections.abc import Iterable
 from decimal import Decimal
 
@@ -22,6 +23,8 @@ NOT_AGREED = "to be agreed"
 TERMS_AS_AGREED = "Terms as agreed."
 REPLACES = "It replaces the order of this number that was sent before."
 WITHDRAWN = "Withdrawn: please do not supply."
+SHOP = 60  # characters of the shop's name in the name of a file
+UNSAFE = re.compile(r"[^\w ()'-]+")
 COLUMNS = ("No", "Item", "Pieces", "Price", "Amount")
 
 
@@ -166,6 +169,12 @@ def _due(days: int, end_of_month: bool) -> str:
     if not days:
         return f"at {start}" if end_of_month else "on dispatch"
     return f"{plural(days, 'day')} after {start}"
+
+
+def file_name(written: Facts, order: Order, ending: str) -> str:
+    """Name the file of an order by shop, what it is, number and day, in safe characters."""
+    shop = " ".join(UNSAFE.sub(" ", written.shop).split())[:SHOP].strip()
+    return f"{shop} purchase order {written.called} ({order.on}).{ending}".replace(",", "").strip()
 
 
 # --- as text --------------------------------------------------------------------------------
