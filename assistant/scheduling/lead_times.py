@@ -67,6 +67,7 @@ class Lateness(NamedTuple):
         return gamma(self.mean * quoted, self.sd * quoted)
 
 
+@lru_cache(1024)
 def sure(days: int) -> Days:
     """Return a stretch that always takes so many days."""
     return Days(days, (1.0,))

@@ -15,13 +15,12 @@ from assistant.planning.calendars import calendars
 from assistant.planning.chance import (
     BoxChance,
     ItemChance,
-    Promise,
     box_chance,
     chances,
-    delivery,
     item_curve,
 )
 from assistant.planning.changes import apply
+from assistant.planning.coming import Promise, delivery
 from assistant.planning.lateness import USUAL, Assumed, Kind, LeadRecord
 from assistant.planning.model import Item, Mark, Put, Shop
 from assistant.planning.stages import workings
@@ -299,6 +298,15 @@ def test_a_promised_day_moves_the_chance(promised: int, low: float, high: float)
     found = one(of(made, said, promises=(promise,)), "notebook")
     assert low <= found.chance <= high
     assert found.latest == date(2027, 3, 9)
+
+
+def test_what_was_dispatched_since_counts_more_than_a_promise() -> None:
+    said, sent = date(2027, 2, 12), date(2027, 3, 1)
+    made = at(mossgate("notebook@Aldermoor"), f"{BOX}.notebook/dispatch", sent)
+    promise = Promise(f"{BOX}.notebook", date(2027, 3, 20), said)
+    assert one(of(made, sent, promises=(promise,)), "notebook").chance == 1
+    again = replace(promise, said=sent + DAY)  # the parcel went astray
+    assert one(of(made, sent + DAY, promises=(again,)), "notebook").chance < 0.1
 
 
 def test_a_promise_for_what_is_not_ordered_says_nothing() -> None:
