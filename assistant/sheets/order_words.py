@@ -184,7 +184,7 @@ def text(written: Facts) -> str:
     """Return an order as plain text, to be pasted into a letter: every fact that is on the page."""
     return "\n".join(
         (
-            f"{TITLE} {written.number}",
+            f"{TITLE} {written.called}",
             *((written.remark,) if written.remark else ()),
             "",
             f"From: {_line(written.shop)}",
@@ -204,11 +204,11 @@ def text(written: Facts) -> str:
 
 def _as_text(row: Row) -> Iterable[str]:
     worth = f" = {row.amount}" if row.amount else ""
-    price = f"at {row.price}" if row.amount else f"price {row.price}"
+    price = f" at {row.price}" if row.amount else f", price {row.price}"
     indent = " " * (len(row.number) + 2)
     return (
         f"{row.number}. {_line(row.name)}",
-        f"{indent}{row.pieces} pieces {price}{worth}",
+        f"{indent}{row.pieces} pieces{price}{worth}",
         *(f"{indent}{_line(one)}" for one in row.details),
     )
 
