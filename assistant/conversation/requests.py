@@ -90,7 +90,9 @@ class SetTheme(Record):
 
 
 class ItemFacts(Record):
-    """What was said of an item. `supplier` is the name as said (it may be new)."""
+    """What was said of an item. `supplier` is the name as said (it may be new). A quantity,
+    minimum, case, set-up or stock of 0 takes back what was known; so do a break from 0 pieces and
+    one share that is the whole."""
 
     name: str = ""
     supplier: str = ""

@@ -35,9 +35,23 @@ def price_at(thing: Item | Offer, quantity: int) -> Decimal | None:
 
 
 def _price(price: Decimal | None, breaks: Sequence[Break], quantity: int) -> Decimal | None:
-    """All-units price breaks: the last one reached holds for every piece."""
-    reached = [one for one in breaks if one.quantity <= quantity]
-    return max(reached, key=lambda one: one.quantity).price if reached else price
+    """All-units price breaks, by rising quantity: the last one reached holds for every piece."""
+    for one in breaks:
+        if one.quantity > quantity:
+            break
+        price = one.price
+    return price
+
+
+def dear_break(item: Item) -> tuple[Break, Decimal] | None:
+    """Return the first break at which a piece costs more than fewer do, with what they cost; None
+    where there is no such break."""
+    price = item.unit_cost
+    for one in item.breaks:
+        if price is not None and one.price > price:
+            return one, price
+        price = one.price
+    return None
 
 
 def in_cases(number: int, case: int | None) -> int:

@@ -18,8 +18,9 @@ from typing import Literal
 
 from msgspec.structs import replace
 
-from assistant.planning.buying import Because, Line, buy, in_cases, over_options, up_to
+from assistant.planning.buying import Because, Line, in_cases, over_options, up_to
 from assistant.planning.buying import Buy as Buy
+from assistant.planning.buying import buy as buy
 from assistant.planning.buying import price_at as price_at
 from assistant.planning.calendars import cached_by_identity
 from assistant.planning.chances import binomial, critical_ratio, normal_quantile, with_spares
@@ -305,9 +306,10 @@ def netted(needs: Iterable[int], on_hand: int) -> tuple[Net, ...]:
 
 
 class Surplus(Record):
-    """What an order brings beyond the need of its box: `over` pieces; `year` pieces are all that
+    """What an order brings beyond the `need` of its box: `over` pieces; `year` pieces are all that
     the boxes of twelve months need of it; `boxes` boxes of this need would use it all up."""
 
+    need: int
     over: int
     year: int
     boxes: int
@@ -328,4 +330,4 @@ def surplus(shop: Shop, item_id: str, today: date) -> Surplus | None:
     }
     year = sum(one.need for one in amounts(shop, today) if one.item in alike)
     least = in_cases(item.minimum, item.case_pack)
-    return Surplus(least - found.need, max(year, found.need), -(-least // found.need))
+    return Surplus(found.need, least - found.need, max(year, found.need), -(-least // found.need))

@@ -110,7 +110,8 @@ def test_an_order_is_raised_to_its_least_value_and_no_step_too_far(
 
     def worth(numbers: tuple[int, ...]) -> Decimal:
         return sum(
-            ((line.price or 0) * n for line, n in zip(lines, numbers, strict=True)), Decimal(0)
+            ((line.price or Decimal(0)) * n for line, n in zip(lines, numbers, strict=True)),
+            Decimal(0),
         )
 
     assert worth(raised) >= value
@@ -181,7 +182,8 @@ def test_each_part_of_a_number(monkeypatch: pytest.MonkeyPatch) -> None:
     assert (one.expected, one.safety, one.spares) == (431, wanted - 431, need - wanted)
     assert (one.need, one.order, one.cases) == (need, ceil(need / 23) * 23, ceil(need / 23))
     assert one.spend == Decimal("3.10") * one.order
-    assert (one.confidence, one.sure, one.damage) == (95, "house", 2)
+    assert [one.confidence, one.damage] == [95, 2]
+    assert one.sure == "house"
 
 
 def test_stock_is_usable_and_needs_no_spares(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -206,7 +208,7 @@ def test_confidence_is_her_own_then_what_it_costs_then_the_house(
     expecting(monkeypatch, 431.0, 11.0)
     costs = Books(short_cost=Decimal(12), resale=Decimal(30))
     own = replace(costs, confidence=Decimal(99))
-    priced = {"unit_cost": Decimal("3.10"), "damage": Decimal(0)}
+    priced: dict[str, Any] = {"unit_cost": Decimal("3.10"), "damage": Decimal(0)}
     one = found(trade(books=costs, **priced))
     assert one.leftover == Decimal("2.17")
     assert one.sure == "costs"

@@ -211,7 +211,7 @@ def _facts(shop: Shop, offer: Offer) -> ItemFacts:
         name=offer.name,
         supplier=supplier_name(shop, offer.supplier),
         unit_cost=offer.price,
-        currency=offer.currency,
+        currency=offer.currency or profile_of(shop).currency,
         lead=offer.lead,
         made_in=offer.made_in,
         type=offer.type,

@@ -6,13 +6,18 @@ has shipped stays as it was; a swap, and what touches an order, is done once it 
 unique within a box; a refusal changes nothing; every reply to a change names the date that follows.
 """
 
-from typing import Any
-
 from msgspec.structs import replace
 
 from assistant.conversation import sentences
 from assistant.conversation.handle import dates
+from assistant.conversation.handle.amounts import order_lines
 from assistant.conversation.handle.asked import Asked, Handler
+from assistant.conversation.handle.item_facts import (
+    ask_currency,
+    costs_more,
+    currencies,
+    with_facts,
+)
 from assistant.conversation.handle.named import add_supplier, nearly, supplier_name
 from assistant.conversation.handle.outcomes import about, answer, changed, fresh_id
 from assistant.conversation.handle.previewing import as_done, closer_line, effect_lines, preview
@@ -67,7 +72,13 @@ def add_item(shop: Shop, request: AddItem, asked: Asked) -> Outcome:
     changes, supplier = add_supplier(shop, asked, said.supplier, said.made_in)
     if find(shop.boxes, box) is None:
         changes = (*changes, Put(Box(id=box)))
-    item = _with_facts(shop, Item(id="", box=box, name=""), said, supplier)
+    new = Item(id="", box=box, name="")
+    item = with_facts(shop, new, said, supplier)
+    if codes := currencies(shop, new, said, supplier):
+        pairs = ((one, sentences.add_item(box, replace(said, currency=one))) for one in codes)
+        return ask_currency(said.name, said, pairs, asked, box)
+    if refusal := costs_more(new, item, profile_of(shop).currency, asked):
+        return refusal
     item = replace(item, id=fresh_id(apply(shop, changes), asked))
     changes = (*changes, Put(item), *one_main(shop, item))
     after = apply(shop, changes)
@@ -76,7 +87,8 @@ def add_item(shop: Shop, request: AddItem, asked: Asked) -> Outcome:
         _new_supplier(shop, after, supplier),
     )
     caution = say.caution(kinds(item.name, item.type))
-    lines = (*first, *dates.item_lines(after, item.id, asked.today), caution)
+    numbers = order_lines(after, item, said, asked.today)
+    lines = (*first, *numbers, *dates.item_lines(after, item.id, asked.today), caution)
     talk, brief = about(asked, item=item.id, box=box), (*first, caution)
     buttons = _after_item(after, item, asked)
     return changed(shop, asked, changes, lines, buttons, talk=talk, brief=brief)
@@ -86,7 +98,7 @@ def change_item(shop: Shop, request: ChangeItem, asked: Asked) -> Outcome:
     """Change what was said of an item; fields that were not said stay."""
     item, said = find(shop.items, request.item), request.facts
     if item is None:
-        return _gone(asked)
+        return gone(asked)
     if refusal := shipped_already(shop, asked, item.box):
         return refusal
     other = item_named(shop, item.box, said.name)
@@ -94,7 +106,13 @@ def change_item(shop: Shop, request: ChangeItem, asked: Asked) -> Outcome:
         text = say.taken_name(item.name, said.name, item.box, asked.today)
         return answer(asked, (text,), talk=about(asked, item=item.id, box=item.box))
     changes, supplier = add_supplier(shop, asked, said.supplier, said.made_in)
-    new = _with_facts(shop, item, said, supplier)
+    new = with_facts(shop, item, said, supplier)
+    if codes := currencies(shop, item, said, supplier):
+        facts = [(one, replace(said, currency=one)) for one in codes]
+        pairs = ((one, sentences.change_item(shop, item.id, told)) for one, told in facts)
+        return ask_currency(item.name, said, pairs, asked, item.box)
+    if refusal := costs_more(item, new, profile_of(shop).currency, asked):
+        return refusal
     talk = about(asked, item=item.id, box=item.box)
     if new == item:
         text = say.nothing_new(say.in_one_line(_facts(shop, item)))
@@ -107,7 +125,9 @@ def change_item(shop: Shop, request: ChangeItem, asked: Asked) -> Outcome:
         _new_supplier(shop, after, supplier),
     )
     caution = say.caution(_new_kinds(item, new))
-    lines = (*first, *dates.item_lines(after, item.id, asked.today, before=shop), caution)
+    numbers = order_lines(after, new, said, asked.today)
+    later = dates.item_lines(after, item.id, asked.today, before=shop)
+    lines = (*first, *numbers, *later, caution)
     buttons, brief = _after_item(after, new, asked), (*first, caution)
     return changed(shop, asked, changes, lines, buttons, talk=talk, brief=brief)
 
@@ -117,7 +137,7 @@ def move_item(shop: Shop, request: MoveItem, asked: Asked) -> Outcome:
     where the item is ordered."""
     item = find(shop.items, request.item)
     if item is None:
-        return _gone(asked)
+        return gone(asked)
     if item.box == request.box:
         text = say.in_it_already(item.name, item.box, asked.today)
         talk = about(asked, item=item.id, box=item.box)
@@ -147,7 +167,7 @@ def drop_item(shop: Shop, request: DropItem, asked: Asked) -> Outcome:
     where the item is ordered."""
     item = find(shop.items, request.item)
     if item is None:
-        return _gone(asked)
+        return gone(asked)
     if refusal := shipped_already(shop, asked, item.box):
         return refusal
     changes = rearranging.drop(shop, (item.id,))
@@ -250,7 +270,7 @@ def how_is(box: str, asked: Asked) -> Button:
 def _twice(shop: Shop, known: Item, said: ItemFacts, asked: Asked) -> Outcome:
     """A second item of one name is refused; the same item said once more stands as it is."""
     supplier = supplier_name(shop, known.supplier).casefold()
-    new = _with_facts(shop, known, said, known.supplier)
+    new = with_facts(shop, known, said, known.supplier)
     same = replace(new, name=known.name) == known
     stands = same and said.supplier.casefold() in ("", supplier)
     text = (
@@ -261,7 +281,8 @@ def _twice(shop: Shop, known: Item, said: ItemFacts, asked: Asked) -> Outcome:
     return answer(asked, (text,), (how_is(known.box, asked),), stands=stands)
 
 
-def _gone(asked: Asked) -> Outcome:
+def gone(asked: Asked) -> Outcome:
+    """Say that an item no longer stands in the plan."""
     return answer(asked, (say.item_gone(),), (Button("The year", sentences.show_year()),))
 
 
@@ -272,28 +293,6 @@ def shipped_already(shop: Shop, asked: Asked, *boxes: str) -> Outcome | None:
             planned = find(shop.boxes, box) is not None
             return answer(asked, (say.over(box, on, planned, asked.today),))
     return None
-
-
-def _with_facts(shop: Shop, item: Item, said: ItemFacts, supplier: str) -> Item:
-    """Return the item with what was said; the shop's own currency is not written down."""
-    own = profile_of(shop).currency
-    fields: dict[str, Any] = {
-        "name": " ".join(said.name.split()),
-        "supplier": supplier,
-        "unit_cost": said.unit_cost,
-        "quantity": said.quantity,
-        "lead": said.lead,
-        "made_in": said.made_in,
-        "type": said.type,
-        "form": said.form,
-        "grams": said.grams,
-        "mm": said.mm,
-        "main": said.main,
-    }
-    new = {field: value for field, value in fields.items() if value not in (None, "")}
-    if said.currency:
-        new["currency"] = "" if said.currency == own else said.currency
-    return replace(item, **new)
 
 
 def _facts(shop: Shop, item: Item) -> dict[str, str]:

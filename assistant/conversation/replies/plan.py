@@ -9,6 +9,7 @@ from collections.abc import Iterable, Mapping
 from datetime import date
 from decimal import Decimal
 
+from assistant.conversation.replies.item_facts import order_facts
 from assistant.conversation.replies.plain import (
     MONTHS,
     box_name,
@@ -23,7 +24,8 @@ from assistant.planning.model import Item, Lead
 from assistant.scheduling.countries import country_name
 
 HEAD = ("name", "supplier")
-LOST = ("main",)  # facts that can be taken back without others in their place
+# Facts that can be taken back without others in their place.
+LOST = ("quantity", "minimum", "case", "breaks", "setup", "units", "shares", "stock", "main")
 NAME = 40  # characters of a name that a phone shows on one line
 THEME = 120
 
@@ -84,8 +86,7 @@ def facts(item: Item, supplier: str, currency: str) -> dict[str, str]:
         "form": f"form {name(item.form)}" if item.form else "",
         "grams": weight(item.grams) if item.grams else "",
         "mm": size(item.mm) if item.mm else "",
-        "minimum": f"minimum {item.minimum:,}" if item.minimum else "",
-        "case": f"cases of {item.case_pack:,}" if item.case_pack else "",
+        **order_facts(item, item.currency or currency),
         "main": "the main item" if item.main else "",
     }
     return {fact: text for fact, text in pieces.items() if text}

@@ -12,6 +12,7 @@ from zlib import crc32
 
 from assistant.conversation.replies.plain import MONTHS, listed, plural
 from assistant.conversation.requests import ItemFacts
+from assistant.conversation.sentences.item_facts import order_facts
 from assistant.planning.changes import find
 from assistant.planning.model import IdeaState, Lead, Shop
 from assistant.scheduling.countries import country_name
@@ -183,6 +184,11 @@ def add_item(box: str, facts: ItemFacts) -> str:
     return f"add to {box}: {', '.join(_facts(facts))}"
 
 
+def change_item(shop: Shop, item_id: str, facts: ItemFacts) -> str:
+    """Change what is known of an item (its name stays)."""
+    return f"change {item_name(shop, item_id)}: {', '.join(_facts(facts)[1:])}"
+
+
 def move(shop: Shop, item_id: str, box: str) -> str:
     """Move an item to another box."""
     return f"move {item_name(shop, item_id)} to {box}"
@@ -216,6 +222,7 @@ def _facts(facts: ItemFacts) -> list[str]:
         pieces.append(f"{facts.grams} g")
     if facts.mm is not None:
         pieces.append(f"{' x '.join(map(str, facts.mm))} mm")
+    pieces += order_facts(facts)
     return [*pieces, "main item"] if facts.main else pieces
 
 

@@ -1,14 +1,13 @@
 """What is said of an item: facts in any order behind its name.
 
-Knows: how price, lead time, supplier, number, kind, form, weight and size are told. Must not know:
-boxes, whether the item exists. Invariants: every piece between commas is read whole or named as
-unread, so nothing that was said of an item is passed over in silence; a fact told twice is asked
-about.
+Knows: how price, lead time, supplier, number, kind, form, weight and size are told; what is told of
+its order stands in facts_of_orders.py. Must not know: boxes, whether the item exists. Invariants:
+every piece between commas is read whole or named as unread, so nothing that was said of an item is
+passed over in silence; a fact told twice is asked about.
 """
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import Any
 
 from assistant.conversation.requests import ItemFacts
@@ -21,6 +20,15 @@ from assistant.conversation.understand.amounts import (
     read_money,
 )
 from assistant.conversation.understand.context import Context
+from assistant.conversation.understand.facts_of_orders import FACTS as OF_ORDERS
+from assistant.conversation.understand.facts_of_orders import (
+    FURTHER,
+    MANY,
+    Fact,
+    Fields,
+    currency_of,
+    whole,
+)
 from assistant.conversation.understand.names import (
     exact_supplier,
     read_country,
@@ -33,28 +41,15 @@ from assistant.planning.model import Lead
 
 LONGEST = 120  # characters of an item's name
 
-Fields = dict[str, Any] | Unclear | None
 _COMMA = re.compile(r",(?!\d{1,3}(?!\d))|(?<!\d),(?=\d)|(?<=\.\d\d),(?=\d)|;|\n")
 _QUOTED = re.compile(r'"([^"]*)"')
-
-
-@dataclass(frozen=True, slots=True)
-class Fact:
-    """One kind of fact: the words round it, and how what is told becomes fields of ItemFacts."""
-
-    pattern: str
-    read: Callable[[str, Context], Fields]
-
-    def at_end(self, text: str) -> re.Match[str] | None:
-        """Find the fact at the end of a piece."""
-        return re.search(rf"(?:^|(?<=\s)){self.pattern}$", text, re.IGNORECASE)
 
 
 def _price(text: str, _c: Context) -> Fields:
     price = read_money(text)
     if not isinstance(price, Price):
         return price
-    return {"unit_cost": price.amount, "currency": price.currency}
+    return {"unit_cost": price.amount, **currency_of(price)}
 
 
 def _lead(text: str, _c: Context) -> Fields:
@@ -129,6 +124,7 @@ _PIECES = r"(?:pieces?|pcs?\.?|units?|off|of them|copies|items)"
 _MORE = r"(?P<said>\"[^\"]+\"|.+?)"
 
 FACTS: tuple[Fact, ...] = (
+    *OF_ORDERS,
     Fact(rf"(?:(?:weighs|weighing|weight:?|is|of) )?(?P<said>{WEIGHT})", _grams),
     Fact(rf"(?:(?:measures|measuring|size:?|is) )?(?P<said>{SIZE})", _size),
     Fact(r"(?:(?:as|is) )?(?P<said>(?:the )?main item|stands out)", _main),
@@ -159,7 +155,9 @@ _NO_NAME = re.compile(
 )
 _BARE = Fact(rf"^{_MORE}", _bare)
 _AN = Fact(rf"(?:is )?(?:a|an|some) {_MORE}", _kind("type"))
-_TIMES = re.compile(rf"(.*?)(\d[\d,]*) ?[x\u00d7*@] ?({_EXACT_PRICE})({_EACH}?)$", re.IGNORECASE)
+_TIMES = re.compile(
+    rf"(.*?)(?<![\d,])(?<!from )(\d[\d,]*) ?[x\u00d7*@] ?({_EXACT_PRICE})({_EACH}?)$", re.IGNORECASE
+)
 
 
 def read_facts(text: str, c: Context, named: bool = True) -> ItemFacts | Unclear:
@@ -181,6 +179,8 @@ def read_facts(text: str, c: Context, named: bool = True) -> ItemFacts | Unclear
         return Unclear("I found no name of an item in it")
     if len(name) > LONGEST:
         return Unclear(f"the name of the item is longer than {LONGEST} characters")
+    if wrong := whole(fields):
+        return wrong
     return ItemFacts(name=name, **fields)
 
 
@@ -203,6 +203,7 @@ def _pieces(text: str) -> list[str]:
 def _peel(piece: str, c: Context, fields: dict[str, Any], first: bool) -> str | Unclear:
     """Take facts off the end of a piece into `fields`; return what is left of it."""
     rest = piece
+    before = {field: len(fields.get(field, ())) for field in MANY}
     while rest:
         found = _last_fact(rest, c, first)
         if found is None:
@@ -211,8 +212,11 @@ def _peel(piece: str, c: Context, fields: dict[str, Any], first: bool) -> str | 
             return found
         rest, told = found
         twice = [field for field in told if fields.get(field, told[field]) != told[field]]
-        if twice:
+        if twice := [field for field in twice if field not in MANY]:
             return Unclear(f'"{piece[:60]}" tells the {_TOLD[twice[0]]} a second time')
+        for field in before.keys() & told.keys():  # in the order in which they were told
+            kept: tuple[Any, ...] = fields.get(field, ())
+            told[field] = (*kept[: before[field]], *told[field], *kept[before[field] :])
         fields |= told
         rest = re.sub(r"(?:[ ,:]| (?:and|with|at|for|is))+$", "", rest) if told else rest
     return ""
@@ -229,13 +233,20 @@ _TOLD = {
     "form": "form",
     "grams": "weight",
     "mm": "size",
+    "minimum": "minimum",
+    "case_pack": "case",
+    "setup": "set-up",
+    "units": "number in a box",
+    "stock": "stock",
+    "damage": "damage",
+    "keeps_days": "time it keeps",
 }
 
 
 def _last_fact(rest: str, c: Context, first: bool) -> tuple[str, dict[str, Any]] | Unclear | None:
     if first and _QUOTED.fullmatch(rest):
         return None
-    for fact in FACTS if first else (*FACTS, _BARE, _AN):
+    for fact in FACTS if first else (*FACTS, FURTHER, _BARE, _AN):
         found = fact.at_end(rest)
         if found is None or (first and found.start() == 0):
             continue

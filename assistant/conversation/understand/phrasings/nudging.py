@@ -4,6 +4,7 @@ Knows: requests of the ledger. Must not know: how a line is matched. Invariant: 
 be a deadline of the plan; which of several is asked.
 """
 
+import re
 from datetime import date
 
 from assistant.conversation.replies.plain import plural
@@ -63,6 +64,8 @@ def _stage_done(stage: str) -> Build:
         task = task_of(stage, what, c)
         if isinstance(task, Task):
             return MarkDone((task.key,))
+        if stage == "stock" and re.search(r"(?<![\w.])\d[\d,]*$", what):
+            return None  # "notebook 40 in stock" tells how many are left
         return task and task.said("done: ")
 
     return build
