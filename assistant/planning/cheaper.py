@@ -22,7 +22,7 @@ from assistant.planning.quantity import Amount, amount, buy, price_at
 from assistant.planning.recurring import plain
 from assistant.planning.shipping import is_ordered, shipped
 
-Kind = Literal["break", "lot", "offer", "swap", "drop"]
+How = Literal["break", "lot", "offer", "swap", "drop"]
 
 
 class Way(Record):
@@ -34,7 +34,7 @@ class Way(Record):
     items (ids) that would be ordered together ("lot") or exchanged ("swap").
     """
 
-    kind: Kind
+    how: How
     item: str
     saves: Decimal
     enough: bool = False
@@ -102,7 +102,7 @@ def _ways(shop: Shop, item: Item, cost: ItemCost, today: date) -> Iterator[Way]:
         yield from _offers(shop, item, now, found, today)
     if not item.main:
         yield from _swaps(shop, item, cost, today)
-        yield Way(kind="drop", item=item.id, saves=now)
+        yield Way(how="drop", item=item.id, saves=now)
 
 
 def _breaks(shop: Shop, item: Item, now: Decimal, found: Amount, today: date) -> Iterator[Way]:
@@ -113,14 +113,14 @@ def _breaks(shop: Shop, item: Item, now: Decimal, found: Amount, today: date) ->
 
 
 def _ordering(
-    kind: Kind, shop: Shop, item: Item, quantity: int, now: Decimal, found: Amount, today: date
+    how: How, shop: Shop, item: Item, quantity: int, now: Decimal, found: Amount, today: date
 ) -> Iterator[Way]:
     """The way of ordering so many of an item with these facts, if it costs less."""
     then = landed_of(shop, item, quantity, today)
     if then.each is None or then.each * item.units >= now:
         return
     yield Way(
-        kind=kind,
+        how=how,
         item=item.id,
         saves=now - then.each * item.units,
         quantity=quantity,
@@ -203,6 +203,6 @@ def _swaps(shop: Shop, item: Item, cost: ItemCost, today: date) -> Iterator[Way]
             saves = cost.cost - one.cost
             bears = box.over is None or box.over + saves <= 0
             if saves > 0 and bears and (best is None or saves > best.saves):
-                best = Way(kind="swap", item=item.id, saves=saves, others=(other.id,))
+                best = Way(how="swap", item=item.id, saves=saves, others=(other.id,))
     if best is not None:
         yield best

@@ -12,7 +12,7 @@ carriage, tax at import on these and the duty; some countries reckon otherwise, 
 authority decides. All this: common practice, no source.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from datetime import date
 from decimal import Decimal
 
@@ -28,6 +28,7 @@ from assistant.planning.quantity import MOST_DAMAGE, Amount, amount, amounts, pr
 # What can be unknown of an item's cost.
 PRICE, RATE, COUNT = "price", "rate", "count"
 CARRIAGE, DUTY, IMPORT_TAX = "carriage", "duty", "import tax"
+GOODS, SETUP = "goods", "set-up"  # parts of a cost, beside some of these
 NOTHING, HUNDRED = Decimal(0), Decimal(100)
 
 # Goods pass between these without duty or tax at a border. Source: European Union, member states
@@ -243,17 +244,15 @@ def _divided(found: Landed, good: Decimal, known: Amount | None) -> Landed:
     return replace(found, used=used, each=found.total / used)
 
 
-def by_part(found: Landed) -> Iterator[tuple[str, Decimal]]:
-    """Yield what one piece costs by (part, amount in the shop's currency); parts of nothing are
-    left out. The parts add up to `each`."""
-    if found.each is None:
-        return
+def by_part(found: Landed) -> tuple[tuple[str, Decimal], ...]:
+    """Return the parts of what an order costs as (part, amount in the shop's currency); parts of
+    nothing are left out. They add up to `total`."""
     tax = NOTHING if found.tax_back else found.import_tax
     parts = (
-        ("goods", found.goods),
-        ("set-up", found.setup),
+        (GOODS, found.goods),
+        (SETUP, found.setup),
         (CARRIAGE, found.carriage),
         (DUTY, found.duty),
         (IMPORT_TAX, tax),
     )
-    yield from ((name, whole / found.used) for name, whole in parts if whole)
+    return tuple((name, whole) for name, whole in parts if whole)

@@ -177,7 +177,6 @@ TABLE: tuple[Phrasing, ...] = (
         """
         <how-is> {box:anymonth}<going>
         (show|show me|see|open|look at|tell me about|status of) {box:anymonth}
-        (how much is|what does|what is the cost of) {box:anybox}[ cost]
         (is|are|will) {box:anymonth}[ be] (late|on time|on track|in time|ready|ok|all right)
         (items in|items of|items for|what is in|what's in|whats in|contents of) {box:anymonth}
         """,
