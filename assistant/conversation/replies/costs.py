@@ -203,7 +203,8 @@ def _divided(found: Landed, currency: str) -> Iterator[str]:
         return
     parts = by_part(found)
     told = [f"{part} {money(whole, currency)}" for part, whole in parts]
-    yield f"In all {money(found.total, currency)}{f': {", ".join(told)}' if len(told) > 1 else ''}"
+    of = f": {', '.join(told)}" if len(told) > 1 else ""
+    yield f"In all {money(found.total, currency)}{of}"
     if found.tax_back and found.import_tax:
         yield "Import tax comes back to you: it is no part of the cost."
     used = found.used.quantize(Decimal(1) if found.used == int(found.used) else Decimal("0.1"))
