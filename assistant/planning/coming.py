@@ -6,7 +6,7 @@ stages and calendars, so that quotes that always hold give its order-by dates; w
 certain; nothing is expected to have come before today that was not.
 """
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from datetime import date, timedelta
 from typing import Literal, NamedTuple
 
@@ -95,8 +95,9 @@ class Prospects:
         chance = self._on_its_way(item, track, stock.on)
         if chance is not None:
             return Coming(item, "under way", stock.on, None, None, chance, missing)
+        planned = None if order is None else order.on
         found = self._curve(item, track, stock.on, 0)
-        return Coming(item, "to order", stock.on, order and order.on, found, 0.0, missing)
+        return Coming(item, "to order", stock.on, planned, found, 0.0, missing)
 
     def curve(self, item: Item) -> Curve | None:
         """The curve of an item from its order; None where it has no dates."""

@@ -15,7 +15,7 @@ from itertools import accumulate, pairwise
 from math import ceil, exp, floor, fsum, lgamma, log, sqrt
 from typing import NamedTuple
 
-NEVER = 1e-7  # a chance left in a tail that is cut off: such a delivery is taken never to come
+NEVER = 1e-6  # a chance left in a tail that is cut off: such a delivery is taken never to come
 _ROUNDING = 1e-9  # of a day
 
 
@@ -108,7 +108,7 @@ def gamma(mean: float, sd: float) -> Days:
 
 
 def gamma_within(shape: float, x: float) -> float:
-    """Return the regularised lower incomplete gamma function P(shape, x), to about 1e-12.
+    """Return the regularised lower incomplete gamma function P(shape, x), to about 1e-10.
 
     By its series below shape + 1 and its continued fraction above: M. Abramowitz and I. Stegun,
     Handbook of Mathematical Functions, 1964, 6.5.29 and 6.5.31 (attribution from memory).
@@ -119,7 +119,7 @@ def gamma_within(shape: float, x: float) -> float:
     if x < shape + 1:
         term = total = 1.0 / shape
         over = shape
-        while term > total * 1e-14:
+        while term > total * 1e-12:
             over += 1.0
             term *= x / over
             total += term
@@ -159,7 +159,7 @@ def _fraction(shape: float, x: float) -> float:
     b = x + 1.0 - shape
     c, d = 1e300, 1.0 / b
     value, ratio, n = d, 0.0, 0
-    while abs(ratio - 1.0) > 1e-14:
+    while abs(ratio - 1.0) > 1e-12:
         n += 1
         a = n * (shape - n)
         b += 2.0

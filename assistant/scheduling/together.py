@@ -15,7 +15,7 @@ Functions, 1964, 25.4.46 and table 25.10 (attribution from memory).
 from collections.abc import Iterable, Sequence
 from functools import lru_cache
 from itertools import groupby
-from math import erfc, fsum, log, prod, sqrt
+from math import erfc, log, prod, sqrt
 from operator import mul
 from statistics import NormalDist
 from typing import NamedTuple
@@ -156,7 +156,8 @@ class _Share:
         return rest
 
     def _value(self, rest: Sequence[float], member: int, pick: int) -> float:
-        return fsum(map(mul, rest, self._row(member, pick)))
+        found: float = sum(map(mul, rest, self._row(member, pick)))
+        return found
 
     def _row(self, member: int, pick: int) -> Sequence[float]:
         """The chance of a delivery on one of its dates, at each node."""
@@ -208,9 +209,10 @@ def _group_chance(chances: Sequence[float], correlation: float) -> float:
     if len(open_ones) < 2 or not correlation or min(open_ones) <= 0:
         return prod(open_ones)
     rows = [_given(chance, correlation) for chance in open_ones]
-    return fsum(map(prod, zip(hermite(NODES)[1], *rows, strict=True)))
+    return sum(map(prod, zip(hermite(NODES)[1], *rows, strict=True)))
 
 
+@lru_cache(2048)
 def _given(chance: float, correlation: float) -> Sequence[float]:
     """The chance of a delivery given the group's delay, at each node."""
     nodes = hermite(NODES)[0]
