@@ -70,9 +70,11 @@ class HowMany(Record):
 
 
 class ShowLots(Record):
-    """Whether to buy an item that comes in several boxes at once or in several orders."""
+    """Whether to buy an item that comes in several boxes at once or in several orders. `whole`:
+    what each way costs."""
 
     item: str
+    whole: bool = False
 
 
 # --- the shop's own figures -----------------------------------------------------------------

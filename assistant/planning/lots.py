@@ -19,34 +19,17 @@ from assistant.planning.deadlines import by_key, deadlines, ship_date
 from assistant.planning.lot_sizes import Lots, Period, Terms, at_once, cheapest, one_each
 from assistant.planning.model import Books, Break, Item, Record, Shop, Supplier
 from assistant.planning.money import in_own
-from assistant.planning.quantity import amount
+from assistant.planning.quantity import amount, netted
 from assistant.planning.recurring import plain
 from assistant.planning.shipping import ORDER, is_ordered, shipped
+from assistant.planning.steady import batches
 
 ARRIVED = "stock"  # the stage at which things must be in hand
 YEAR, MONTHS = 365, 12
+STEADY = 3  # boxes from which on a need may go on and on
 
 # What may be missing from the sums: see `LotPlan.unknown`.
-PRICE, STORAGE, RATE, CARRIAGE = "price", "storage", "rate", "carriage"
-
-
-class Netted(Record):
-    """Needs once there is stock: what is still needed in each period, and what is left after it."""
-
-    needs: tuple[int, ...]
-    stock: tuple[int, ...]
-
-
-def net(gross: Sequence[int], on_hand: int) -> Netted:
-    """Return what is still needed in each period once the pieces on hand are used up, the first
-    needs first. Lot for lot: nothing is bought ahead."""
-    needs, stock = [], []
-    for need in gross:
-        used = min(need, on_hand)
-        on_hand -= used
-        needs.append(need - used)
-        stock.append(on_hand)
-    return Netted(tuple(needs), tuple(stock))
+PRICE, STORAGE, RATE = "price", "storage", "rate"
 
 
 class LotOrder(Record):
@@ -80,8 +63,10 @@ class LotPlan(Record):
 
     `each`: an order for each box; `single`: one order for all, None where it would not keep so
     long. `saving` is of the cheapest over an order a box. `off`: how much cheaper another way could
-    be at most, 0 where this is proved the cheapest. `shared`: boxes for which the supplier gets an
-    order of other goods anyway. `unknown` are the codes above.
+    be at most, 0 where this is proved the cheapest. `shared`: boxes for which the supplier gets
+    an order of other goods anyway. `storage` of a piece a month and `interest` percent a year are
+    what was counted. `steady`: about how many at a time would be cheapest if the need of these
+    boxes went on and on. `unknown` are the codes above.
     """
 
     name: str
@@ -94,6 +79,9 @@ class LotPlan(Record):
     single: Way | None
     off: Decimal = Decimal(0)
     shared: tuple[str, ...] = ()
+    storage: Decimal = Decimal(0)
+    interest: Decimal = Decimal(0)
+    steady: int | None = None
     unknown: tuple[str, ...] = ()
 
     @property
@@ -110,12 +98,13 @@ def alike(shop: Shop, item: Item, today: date) -> tuple[Item, ...]:
         other
         for other in shop.items
         if (other.supplier, other.currency) == (item.supplier, item.currency)
-        and (other.id == item.id or _same_goods(other, item))
+        and (other.id == item.id or same_goods(other, item))
     )
     return tuple(sorted((one for one in found if _open(shop, one, today)), key=lambda one: one.box))
 
 
-def _same_goods(one: Item, other: Item) -> bool:
+def same_goods(one: Item, other: Item) -> bool:
+    """Say whether two items are the same goods by their names, or by type and form."""
     if plain(one.name) == plain(other.name):
         return True
     kinds = [(plain(item.type), plain(item.form)) for item in (one, other)]
@@ -161,8 +150,9 @@ def _needs(shop: Shop, group: Sequence[Item], today: date) -> tuple[int, ...]:
         elif found.own:
             gross.append(found.order + (item.stock or 0))
         else:
-            gross.append(found.expected + found.safety + found.spares)
-    return net(gross, sum(item.stock or 0 for item in group)).needs
+            gross.append(found.need + found.stock)
+    on_hand = sum(item.stock or 0 for item in group)
+    return tuple(one.get for one in netted(gross, on_hand))
 
 
 class _Reckoning:
@@ -174,6 +164,11 @@ class _Reckoning:
         self.supplier = find(shop.suppliers, item.supplier) or Supplier(id="", name="")
         self.unknown: list[str] = []
         self.like = self._terms_of(item)
+        self.storage = self.books.storage or Decimal(0)
+        told = self.books.interest
+        self.interest = shop.house.interest if told is None else told
+        if self.books.storage is None:
+            self._lacks(STORAGE)
         self.shared = tuple(one.box for one in group if self._bought_with_others(one))
         self.terms = self._terms()
 
@@ -222,11 +217,6 @@ class _Reckoning:
         the next one does."""
         carriage = self._own(self.supplier.carriage or Decimal(0), self.supplier.currency)
         setup = self._own(self.like.setup or Decimal(0), self.like.currency)
-        storage, interest = self.books.storage, self.books.interest
-        if storage is None:
-            self._lacks(STORAGE)
-        if interest is None:
-            interest = self.shop.house.interest
         later = (*arrivals[1:], arrivals[-1])
         rows = zip(self.group, needs, arrivals, later, strict=True)
         found = []
@@ -238,8 +228,8 @@ class _Reckoning:
                     need=need,
                     setup=setup + (self.books.order_cost or 0 if alone else 0),
                     carriage=carriage if alone else Decimal(0),
-                    hold=(storage or 0) * MONTHS * days,
-                    share=interest / 100 * days,
+                    hold=self.storage * MONTHS * days,
+                    share=self.interest / 100 * days,
                     last=self._keeps_to(on),
                 )
             )
@@ -254,6 +244,21 @@ class _Reckoning:
         own = sum(ship <= arrival for ship in ships)  # boxes gone when it comes
         fit = sum((ship - arrival).days <= keeps for ship in ships)
         return max(own, fit - 1)
+
+    def steady(self, needs: Sequence[int], arrivals: Sequence[date]) -> int | None:
+        """About how many pieces at a time are cheapest if the need goes on as in these boxes."""
+        days = (arrivals[-1] - arrivals[0]).days
+        most = max(self.periods(needs, arrivals), key=lambda one: one.setup + one.carriage)
+        once = most.setup + most.carriage
+        if len(needs) < STEADY or not days or not once or not (self.storage or self.interest):
+            return None
+        year = Decimal(sum(needs[:-1]) * YEAR) / days
+        found = batches(
+            *(year, once, self.terms.price, self.terms.breaks),
+            storage=self.storage * MONTHS,
+            interest=self.interest,
+        )
+        return round(found[0].quantity) if found else None
 
 
 def _plan(
@@ -276,6 +281,9 @@ def _plan(
         single=None if single is None else _way(single, dated, periods, known),
         off=best.cost - best.bound,
         shared=reckoned.shared,
+        storage=reckoned.storage,
+        interest=reckoned.interest,
+        steady=reckoned.steady(needs, [one[2] for one in dated]) if known else None,
         unknown=tuple(reckoned.unknown),
     )
 

@@ -6,6 +6,7 @@ About a third are misspelt, shortened or carelessly typed, as on a phone.
 from datetime import date, time
 from decimal import Decimal
 
+from assistant.conversation.order_requests import CountSubscribers
 from assistant.conversation.requests import (
     BringIn,
     ChangeMornings,
@@ -54,6 +55,7 @@ from tests.conversation.utterances_cash import CASH
 from tests.conversation.utterances_contents import CONTENTS
 from tests.conversation.utterances_costs import COSTS
 from tests.conversation.utterances_counting import COUNTING
+from tests.conversation.utterances_lots import LOTS
 from tests.conversation.utterances_orders import ORDERS
 from tests.conversation.utterances_plan import IDEAS, PLAN
 from tests.conversation.utterances_quantities import QUANTITIES
@@ -131,13 +133,13 @@ SUPPLIERS: list[tuple[str, Request]] = [
 OUR_SHOP: list[tuple[str, Request]] = [
     ("our name is Mossgate Field Club", ChangeShop(name="Mossgate Field Club")),
     ("we sell in euros", ChangeShop(currency="EUR")),
-    ("we have 260 subs", ChangeShop(subscribers=260)),
+    ("we have 260 subs", CountSubscribers(260)),
     ("box is 29 pounds", ChangeShop(price=Decimal(29))),
-    ("we are 431", ChangeShop(subscribers=431)),
-    ("we are 431 now", ChangeShop(subscribers=431)),
-    ("we have 1,204 subscribers", ChangeShop(subscribers=1204)),
-    ("420 subscribers", ChangeShop(subscribers=420)),
-    ("431 subscirbers", ChangeShop(subscribers=431)),
+    ("we are 431", CountSubscribers(431)),
+    ("we are 431 now", CountSubscribers(431)),
+    ("we have 1,204 subscribers", CountSubscribers(1204)),
+    ("420 subscribers", CountSubscribers(420)),
+    ("431 subscirbers", CountSubscribers(431)),
     ("the box is £32", ChangeShop(price=Decimal(32))),
     ("the box costs 32.50", ChangeShop(price=Decimal("32.50"))),
     ("packing takes 3 days", ChangeShop(lengths=(("pack", 3),))),
@@ -338,7 +340,7 @@ TALKING: list[tuple[str, Request]] = [
 TABLE = [*IDEAS, *PLAN, *SUPPLIERS, *OUR_SHOP, *ANSWERS, *NUDGES, *TALKING]
 TABLE += REARRANGING
 TABLE += [*SITTING, *SHEET, *TYPES, *CONTENTS]
-TABLE += [*COUNTING, *QUANTITIES, *COSTS, *CASH, *BARGAINING, *ORDERS]
+TABLE += [*COUNTING, *QUANTITIES, *LOTS, *COSTS, *CASH, *BARGAINING, *ORDERS]
 
 # Said in a chat that has shown one deadline only (ONE).
 ALONE: list[tuple[str, Request]] = [

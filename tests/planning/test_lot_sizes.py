@@ -3,24 +3,12 @@
 from collections.abc import Iterator, Sequence
 from decimal import Decimal
 from functools import cache
-from itertools import pairwise
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from msgspec.structs import replace
 
-from assistant.planning import lot_sizes
-from assistant.planning.lot_sizes import (
-    Lots,
-    Period,
-    Terms,
-    at_once,
-    cheapest,
-    one_each,
-    price_of,
-    tiers,
-)
+from assistant.planning.lot_sizes import Lots, Period, Terms, cheapest
 from assistant.planning.model import Break
 
 D = Decimal

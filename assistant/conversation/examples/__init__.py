@@ -12,6 +12,7 @@ from assistant.conversation.examples import (
     costs,
     counting,
     first,
+    lots,
     orders,
     quantities,
     rearranging,
@@ -24,7 +25,7 @@ from assistant.conversation.examples.turns import Example as Example
 from assistant.conversation.examples.turns import Turn as Turn
 
 _YEAR = (first, sitting, types, contents, sheet, rearranging)
-_ROOMS = (*_YEAR, counting, quantities, bargaining, orders, costs, cash)
+_ROOMS = (*_YEAR, counting, quantities, lots, bargaining, orders, costs, cash)
 EXAMPLES: tuple[Example, ...] = tuple(one for room in _ROOMS for one in room.EXAMPLES)
 
 

@@ -16,6 +16,7 @@ from assistant.conversation.handle import (
     help,
     history,
     ideas,
+    lots,
     nudging,
     orders,
     plan,
@@ -59,7 +60,7 @@ from assistant.conversation.requests import (
 )
 
 _YEAR = (sitting, types, spreading, contents, sheet, rearranging, variants)
-_TRADE = (counting, quantities, costs, cash, bargaining, orders)
+_TRADE = (counting, quantities, lots, costs, cash, bargaining, orders)
 _ROOMS = (*_YEAR, *_TRADE)
 HANDLERS: dict[type, Handler] = {
     **ideas.HANDLERS,

@@ -11,6 +11,7 @@ from assistant.conversation.understand.phrasings import (
     costs,
     counting,
     exact,
+    lots,
     nudging,
     orders,
     plan,
@@ -27,7 +28,7 @@ from assistant.conversation.understand.phrasings import (
 from assistant.conversation.understand.reading import Kind, Phrasing, Table
 
 _YEAR = (sitting, types, contents, sheet, rearranging, variants)
-_TRADE = (counting, quantities, costs, cash, bargaining, orders)
+_TRADE = (counting, lots, quantities, costs, cash, bargaining, orders)
 _ROOMS = (talking, answers, nudging, *_TRADE, shop, *_YEAR, plan, suppliers)
 SPOKEN: tuple[Phrasing, ...] = (
     *(row for room in _ROOMS for row in room.TABLE),

@@ -1,0 +1,5 @@
+"""Sample conversations about one lot or several."""
+
+from assistant.conversation.examples.turns import Example
+
+EXAMPLES: tuple[Example, ...] = ()
