@@ -79,6 +79,7 @@ def remarks(shop: Shop, order: Order, today: date) -> Remarks:
             if line.unit_price is None
             and (i := items.get(line.item)) is not None
             and i.unit_cost is not None
+            and (i.currency or own) != order.currency
         ),
         late=tuple(dict.fromkeys(name for name, one in due if one is not None and one.late)),
         past=needed if needed is not None and needed < today else None,

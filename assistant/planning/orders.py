@@ -28,7 +28,9 @@ from assistant.planning.model import (
 )
 from assistant.planning.money import to_pay
 from assistant.planning.nudges import mark
+from assistant.planning.order_lots import with_lots
 from assistant.planning.quantity import amounts
+from assistant.planning.recurring import plain
 from assistant.planning.shipping import ORDER, is_ordered, shipped
 
 STOCK = "stock"  # the stage at which everything has to be in hand
@@ -132,10 +134,13 @@ def _due(dates: Mapping[str, Deadline], item: Item) -> date:
 
 def draft(shop: Shop, supplier_id: str, items: Sequence[str], today: date) -> Order:
     """Return an order to a supplier, without a number, of these items (ids), or of all that have
-    to be ordered next. Items of which no piece is needed are left out."""
+    to be ordered next, with the same goods of further boxes where one lot is cheaper. Items of
+    which no piece is needed are left out."""
     named = tuple(item for id in items if (item := find(shop.items, id)) is not None)
-    chosen = named or to_order(shop, supplier_id, today)
-    lines = _lines(shop, chosen, today)
+    lines = _lines(shop, named or to_order(shop, supplier_id, today), today)
+    if not named:
+        free = {item.id for item in waiting(shop, supplier_id, today)}
+        lines = with_lots(shop, lines, free, today)
     return settled(shop, Order("", supplier_id, today, lines), today)
 
 
@@ -205,36 +210,26 @@ def settled(shop: Shop, order: Order, today: date) -> Order:
     """Return an order with prices, shares, currency, carriage and in-hand date as they follow from
     its lines."""
     items = items_of(shop, order)
+    pieces, priced = pieces_of(order, items), dict[object, Item]()
+    for item in items.values():
+        if item.unit_cost is not None:
+            priced.setdefault(goods_of(item), item)
     currency = _currency(shop, order, items)
-    pieces = pieces_of(order, items)
     lines, set_up = list[OrderLine](), set[object]()
     for line in order.lines:
-        goods = goods_of(items[line.item]) if line.item in items else None
-        first = goods not in set_up
-        lines.append(_settled(shop, line, items.get(line.item), pieces, currency, first))
-        set_up.add(goods)
+        if (one := items.get(line.item)) is not None:
+            goods = goods_of(one)
+            terms = one if one.unit_cost is not None else priced.get(goods, one)
+            own = (terms.currency or profile_of(shop).currency) == currency
+            price = price_at(terms, pieces[goods]) if own else None
+            setup = terms.setup if own and goods not in set_up else None
+            line = replace(line, shares=_shares(one, line), setup=setup)
+            line = line if line.own_price else replace(line, unit_price=price)
+            set_up.add(goods)
+        lines.append(line)
     order = replace(order, lines=tuple(lines), currency=currency)
     order = replace(order, in_hand=_in_hand(shop, order, today))
     return replace(order, carriage=_carriage(shop, order))
-
-
-def _settled(
-    shop: Shop,
-    line: OrderLine,
-    item: Item | None,
-    pieces: Mapping[object, int],
-    currency: str,
-    first: bool,
-) -> OrderLine:
-    """One line settled; `first` of the same goods, whose set-up is charged once."""
-    if item is None:
-        return line
-    line = replace(line, shares=_shares(item, line))
-    own = (item.currency or profile_of(shop).currency) == currency
-    line = replace(line, setup=item.setup if own and first else None)
-    if line.own_price:
-        return line
-    return replace(line, unit_price=price_at(item, pieces[goods_of(item)]) if own else None)
 
 
 def _shares(item: Item, line: OrderLine) -> tuple[tuple[str, int], ...]:
@@ -249,8 +244,7 @@ def _shares(item: Item, line: OrderLine) -> tuple[tuple[str, int], ...]:
 
 def goods_of(item: Item) -> object:
     """Return what tells goods apart for a supplier, whatever box they are for."""
-    name = " ".join(item.name.casefold().split())
-    return name, item.unit_cost, item.currency, item.breaks, item.form
+    return plain(item.name), plain(item.form)
 
 
 def items_of(shop: Shop, order: Order) -> dict[str, Item]:

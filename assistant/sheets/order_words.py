@@ -20,7 +20,7 @@ from assistant.sheets.writing import full_day, plural
 TITLE = "Purchase order"
 NOT_NAMED = "to be named"
 NOT_AGREED = "to be agreed"
-TERMS_AS_AGREED = "Terms as agreed."
+TERMS_AS_AGREED = "As agreed."
 REPLACES = "It replaces the order of this number that was sent before."
 WITHDRAWN = "Withdrawn: please do not supply."
 SHOP = 60  # characters of the shop's name in the name of a file
@@ -124,13 +124,9 @@ def _sums(order: Order) -> tuple[tuple[str, str], ...]:
         parts.append(("Set-up", figure(sums.setup, currency)))
     if sums.carriage is not None:
         parts.append(("Carriage", figure(sums.carriage, currency) if sums.carriage else "free"))
-    lacks = (
-        "lines without a price" if sums.unpriced else "",
-        "carriage" if sums.carriage is None else "",
-    )
-    without = " and ".join(filter(None, lacks))
-    label = f"Total {currency}, without {without}" if without else f"Total {currency}"
-    return (*parts, (label, figure(sums.total, currency)))
+    of = " of the priced lines" if sums.unpriced else ""
+    before = " before carriage" if sums.carriage is None else ""
+    return (*parts, (f"Total {currency}{of}{before}", figure(sums.total, currency)))
 
 
 def figure(amount: Decimal, currency: str) -> str:
@@ -208,7 +204,7 @@ def _as_text(row: Row) -> Iterable[str]:
     indent = " " * (len(row.number) + 2)
     return (
         f"{row.number}. {_line(row.name)}",
-        f"{indent}{row.pieces} pieces{price}{worth}",
+        f"{indent}{row.pieces} {'piece' if row.pieces == '1' else 'pieces'}{price}{worth}",
         *(f"{indent}{_line(one)}" for one in row.details),
     )
 

@@ -27,13 +27,16 @@ from assistant.conversation.order_requests import (
     WriteOrder,
 )
 from assistant.conversation.replies import orders as say
+from assistant.conversation.replies import plan as say_plan
 from assistant.conversation.replies.plain import short
 from assistant.conversation.sentences import orders as says
 from assistant.conversation.sentences.rearranging import now
 from assistant.planning import orders
+from assistant.planning.cautions import kinds
 from assistant.planning.changes import apply, find, profile_of
 from assistant.planning.deadlines import deadline
 from assistant.planning.model import Item, Order, OrderLine, Put, Shop, Supplier
+from assistant.planning.order_lots import lots_on
 from assistant.planning.order_remarks import remarks
 from assistant.planning.shipping import ORDER, is_ordered
 from assistant.sheets import order_words
@@ -89,7 +92,8 @@ def _added(shop: Shop, waiting: Order, made: Order, asked: Asked) -> Outcome:
     order = orders.extended(shop, waiting, made.lines, asked.today)
     title = say.title(order, supplier_name(shop, order.supplier))
     if order == waiting:
-        lines = (say.written_already(order), *_in_short(shop, order, asked))
+        stands = _as_sent(shop, order, asked.today)
+        lines = (say.written_already(order), *_in_short(shop, stands, asked))
         return answer(asked, lines, _touches(order), title=title, stands=True)
     held = {line.item for line in waiting.lines}
     new = [line.name for line in order.lines if line.item not in held]
@@ -118,9 +122,20 @@ def _in_short(shop: Shop, order: Order, asked: Asked) -> tuple[str, ...]:
     return (
         *say.lines(order, today),
         say.in_hand(order, today),
+        *(
+            say.one_lot(one, profile_of(shop).currency, today)
+            for one in lots_on(shop, order, today)
+        ),
         *say.remarks(remarks(shop, order, today), order, today),
+        say_plan.caution(_kinds(shop, order)),
         say.how_to_send(order),
     )
+
+
+def _kinds(shop: Shop, order: Order) -> tuple[str, ...]:
+    """The kinds of goods on an order that carry duties."""
+    types = (item.type for item in orders.items_of(shop, order).values())
+    return kinds(*(line.name for line in order.lines), *types)
 
 
 def _titled(outcome: Outcome, title: str) -> Outcome:
@@ -238,7 +253,7 @@ def revise_order(shop: Shop, request: ReviseOrder, asked: Asked) -> Outcome:
     lines = (
         *say.revised(new, old_line, new_line, order, today),
         say.open_again([old_line.name] if again and old_line else []),
-        *say.remarks(remarks(shop, new, today), new, today),
+        *say.remarks(replace(remarks(shop, new, today), no_address=False), new, today),
     )
     return changed(shop, asked, (Put(new), *again), lines, _touches(new), brief=lines[:1])
 

@@ -13,6 +13,8 @@ from assistant.conversation.replies.plain import box_name, day, listed, money, p
 from assistant.conversation.replies.plan import name
 from assistant.planning.deadlines import Deadline
 from assistant.planning.model import Order, OrderLine
+from assistant.planning.money import to_pay
+from assistant.planning.order_lots import Lot
 from assistant.planning.order_remarks import Remarks
 from assistant.planning.orders import Totals, totals
 from assistant.sheets.order_words import figure
@@ -90,6 +92,14 @@ def total(order: Order, sums: Totals) -> str:
 def in_hand(order: Order, today: date) -> str:
     """Say by when all of an order must have arrived, "" where no day is set."""
     return f"All in hand by {day(order.in_hand, today)}" if order.in_hand else ""
+
+
+def one_lot(lot: Lot, currency: str, today: date) -> str:
+    """Say why goods of several boxes stand on one order."""
+    boxes = listed([box_name(one, today) for one in lot.boxes])
+    if to_pay(lot.saving, currency) <= 0:
+        return f"{name(lot.name)}: one lot is enough for {boxes}"
+    return f"{name(lot.name)}: one lot for {boxes} saves {money(lot.saving, currency)}"
 
 
 def state(order: Order, today: date) -> str:
@@ -248,11 +258,9 @@ def open_again(items: Sequence[str]) -> str:
 def sent(order: Order, supplier: str, today: date) -> tuple[str, ...]:
     """Say that an order has gone, and what that made of the plan."""
     gone = day(order.sent or today, today)
-    items = plural(len(order.lines), "item")
-    verb = "is" if len(order.lines) == 1 else "are"
     return (
         f"{called(order)} went to {name(supplier)} on {gone}.",
-        f"{items} {verb} ordered, with its pieces and prices in the plan.",
+        f"Ordered: {_names([line.name for line in order.lines])}, pieces and prices as on it.",
         in_hand(order, today),
     )
 
