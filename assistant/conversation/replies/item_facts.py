@@ -59,7 +59,7 @@ def which_currency(item: str, amount: Decimal, codes: Sequence[str]) -> str:
 def costs_more(item: str, from_: Break, fewer: Decimal, currency: str) -> str:
     """Refuse a price break that costs more than fewer pieces do."""
     name, less = short(item, NAME), fewer * Decimal("0.9")
-    example = f"change {name}: {number(fewer)}, from {from_.quantity} at {less:.2f}"
+    example = f"change {name}: {fewer:.2f}, from {from_.quantity} at {less:.2f}"
     return (
         f"I read {name} from {from_.quantity:,} at {money(from_.price, currency)} each, but fewer "
         f"cost {money(fewer, currency)}: the larger order would cost more apiece. Nothing was "

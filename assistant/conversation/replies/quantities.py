@@ -11,6 +11,7 @@ from decimal import Decimal
 
 from assistant.conversation.replies.item_facts import percent
 from assistant.conversation.replies.plain import box_name, listed, money, plural, short
+from assistant.planning.buying import in_cases
 from assistant.planning.model import Item
 from assistant.planning.quantity import Amount, Surplus
 
@@ -58,10 +59,15 @@ def _more(found: Amount, item: Item, supplier: str, least: str) -> str:
     words = {
         "case": f"to fill {plural(found.cases, 'case')} of {case:,}",
         "minimum": f"to the minimum of {item.minimum or 0:,}{cases}",
-        "break": f"as {found.advised:,} cost less in all{cases}",
+        "break": f"as {found.advised:,} cost less than {_least(found, item):,}{cases}",
         "together": f"to reach {short(supplier, 20)}'s least order of {least}{cases}",
     }
     return words[found.because[-1]]
+
+
+def _least(found: Amount, item: Item) -> int:
+    """The fewest pieces that could be bought."""
+    return in_cases(max(found.need, item.minimum or 0), item.case_pack)
 
 
 def cost(found: Amount, item: Item, currency: str) -> str:

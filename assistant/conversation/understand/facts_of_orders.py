@@ -24,6 +24,7 @@ NO_BREAKS = Break(0, Decimal(0))  # told: none any more
 NO_SHARES = ("", Decimal(100))  # told: everybody gets the same
 WHOLE = Decimal(100)
 MOST_OPTIONS = 20
+LONGEST_KEPT = 730  # days; what keeps longer outlives every plan
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,7 +106,9 @@ def _keeps(text: str, _c: Context) -> Fields:
     if found is None or number is None:
         return None
     days = number * _DAYS[found["unit"][0].lower()]
-    return {"keeps_days": days} if 0 < days <= 3660 else Unclear(f'I cannot use "{text.strip()}"')
+    if not 0 < days <= LONGEST_KEPT:
+        return Unclear(f'"{text.strip()}" is none I need: tell only what keeps up to two years')
+    return {"keeps_days": days}
 
 
 def _decimal(text: str) -> Decimal:
@@ -223,7 +226,8 @@ def whole(fields: dict[str, Any]) -> Unclear | None:
         return Unclear("it tells one option twice")
     if shares and total != WHOLE:
         told = ", ".join(f"{name} {percent.normalize():f}%" for name, percent in shares)
-        return Unclear(f"the options add up to {total.normalize():f}%, not 100% ({told})")
+        told = f"{told}: {total.normalize():f}% in all"
+        return Unclear(f"the options have to add up to 100% ({told}); say all of them again")
     if len(shares) > MOST_OPTIONS:
         return Unclear(f"an item has at most {MOST_OPTIONS} options")
     breaks: tuple[Break, ...] = fields.get("breaks", ())

@@ -139,7 +139,7 @@ def _item_damage(_c: Context, percent: Decimal, item: str) -> Built:
 
 _HOW_MANY = "how many to order of {words}"
 _HOW_MANY_EXAMPLE = "how many notebooks for March"
-_FACTS = "what is told of {item}"
+_FACTS = "facts of {item}"
 
 EXACT: tuple[Phrasing, ...] = (
     _row(
