@@ -47,7 +47,6 @@ class ChangeShop(Record):
     country: str | None = None
     subdivision: str | None = None
     week: str | None = None
-    subscribers: int | None = None
     price: Decimal | None = None
     boxes_per_hour: int | None = None
     crew: int | None = None

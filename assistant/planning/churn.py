@@ -11,15 +11,17 @@ where it explains the cohorts better by Schwarz's criterion (1978; attribution f
 the gain in log-likelihood is more than the logarithm of the number of subscribers seen.
 """
 
-from collections.abc import Callable, Iterable
-from functools import lru_cache
+from collections import Counter
+from collections.abc import Callable, Iterable, Mapping
 from itertools import pairwise
-from math import ceil, exp, inf, lgamma, log, log1p, sqrt
+from math import ceil, exp, lgamma, log, log1p, sqrt
 
 from assistant.planning.model import Record
 
 Params = tuple[float, ...]
+Score = Callable[[Params], float]
 LOWEST, HIGHEST = -9.0, 9.0  # of a parameter, on the scale on which it is fitted
+STEP, ROUNDS = 1e-3, 60  # of differences, of the climb
 
 
 class Constant(Record):
@@ -113,36 +115,52 @@ def fitted(sights: Iterable[Sight]) -> Fit | None:
     known = tuple(one for one in sights if one.number > 0 and one.seen)
     if not known:
         return None
-    flat = _best(lambda params: likelihood(_constant(params), known), (-3.0,))
-    plain, ages = _constant(flat), {age for one in known for age, _ in one.seen}
-    if len(ages) > 1:
-        bent = _best(lambda params: likelihood(_changing(params), known), (-2.0, 1.0))
-        gain = likelihood(_changing(bent), known) - likelihood(plain, known)
+    seen = _Seen(known)
+    flat = _best(lambda params: seen.likelihood(_constant(params)), (-3.0,))
+    if len({age for one in known for age, _ in one.seen}) > 1:
+        bent = _best(lambda params: seen.likelihood(_changing(params)), (-2.0, 1.0))
+        gain = seen.likelihood(_changing(bent)) - seen.likelihood(_constant(flat))
         if 2 * gain > log(sum(one.number for one in known)):
-            return _fit(_changing, bent, known)
-    return _fit(_constant, flat, known)
+            return _fit(_changing, bent, seen)
+    return _fit(_constant, flat, seen)
 
 
 def likelihood(curve: Curve, sights: Iterable[Sight]) -> float:
     """Return the log-likelihood of a curve (without constant terms): how likely losses fall between
     the ages at which a cohort was seen, and how likely the rest stays."""
-    total = 0.0
-    for one in sights:
-        points = ((0.0, one.number), *one.seen)
-        for (age, before), (later, left) in pairwise(points):
-            lost = stays(curve, age) - stays(curve, later)
-            total += (before - left) * log(max(lost, 1e-300)) if before > left else 0.0
-        age, left = points[-1]
-        total += left * log(max(stays(curve, age), 1e-300))
-    return total
+    return _Seen(tuple(sights)).likelihood(curve)
 
 
-def _fit(make: Callable[[Params], Curve], best: Params, known: tuple[Sight, ...]) -> Fit:
-    ways = _deviations(lambda params: likelihood(make(params), known), best)
+class _Seen:
+    """What was seen of all cohorts, laid together by age."""
+
+    def __init__(self, sights: tuple[Sight, ...]) -> None:
+        lost: Counter[tuple[float, float]] = Counter()
+        left: Counter[float] = Counter()
+        for one in sights:
+            points = ((0.0, one.number), *one.seen)
+            for (age, before), (later, after) in pairwise(points):
+                lost[age, later] += before - after
+            left[points[-1][0]] += points[-1][1]
+        self._lost = tuple((ages, many) for ages, many in lost.items() if many)
+        self._left = tuple((age, many) for age, many in left.items() if many)
+        ages = {age for pair, _ in self._lost for age in pair}
+        self._ages = tuple(ages.union(age for age, _ in self._left))
+
+    def likelihood(self, curve: Curve) -> float:
+        share = {age: max(stays(curve, age), 1e-300) for age in self._ages}
+        total = sum(many * log(share[age]) for age, many in self._left)
+        for (age, later), many in self._lost:
+            total += many * log(max(share[age] - share[later], 1e-300))
+        return total
+
+
+def _fit(make: Callable[[Params], Curve], best: Params, seen: _Seen) -> Fit:
+    ways = _deviations(lambda params: seen.likelihood(make(params)), best)
     sides = (
         (
-            make(tuple(b - w for b, w in zip(best, way, strict=True))),
-            make(tuple(b + w for b, w in zip(best, way, strict=True))),
+            make(_aside(best, {n: -by for n, by in enumerate(way)})),
+            make(_aside(best, dict(enumerate(way)))),
         )
         for way in ways
     )
@@ -164,7 +182,6 @@ def _share(number: float) -> float:
     return 1 / (1 + exp(-min(max(number, LOWEST), HIGHEST)))
 
 
-@lru_cache(4096)
 def _log_stays(curve: Changing, age: float) -> float:
     """ln S(t) = ln B(alpha, beta + t) - ln B(alpha, beta)."""
     both = curve.alpha + curve.beta
@@ -174,51 +191,85 @@ def _log_stays(curve: Changing, age: float) -> float:
 
 # --- the largest likelihood -----------------------------------------------------------------
 
+Matrix = tuple[float, float, float]  # of two by two and symmetric: first, cross, second
 
-def _best(score: Callable[[Params], float], start: Params) -> Params:
-    """Climb to the top by steps along each direction, halved where none leads up."""
-    at, top, step = start, score(start), 1.0
-    ways = _directions(len(start))
-    while step > 1e-5:
-        tries = [tuple(a + step * w for a, w in zip(at, way, strict=True)) for way in ways]
-        found, where = max((score(one), one) for one in tries)
-        if found > top and max(map(abs, where)) <= HIGHEST:
-            at, top = where, found
-        else:
-            step /= 2
+
+def _best(score: Score, start: Params) -> Params:
+    """Climb to the top by Newton's steps, shortened until each leads up (Levenberg, 1944;
+    attribution from memory)."""
+    at, top, damp = start, score(start), 1e-3
+    for _ in range(ROUNDS):
+        slope, bent = _slope(score, at), _bent(score, at)
+        while True:
+            where = _moved(at, _solved(bent, slope, damp))
+            found = score(where)
+            if found >= top:
+                break
+            damp *= 10
+            if damp > 1e9:
+                return at
+        gain, at, top, damp = found - top, where, found, damp / 10
+        if gain < 1e-9:
+            break
     return at
 
 
-def _directions(size: int) -> tuple[Params, ...]:
-    if size == 1:
-        return ((1.0,), (-1.0,))
-    steps = (-1.0, 0.0, 1.0)
-    return tuple((a, b) for a in steps for b in steps if a or b)
+def _moved(at: Params, by: Params) -> Params:
+    """A step of at most 2 in each direction, inside the range of the parameters."""
+    steps = (min(max(step, -2.0), 2.0) for step in by)
+    moved = (a + step for a, step in zip(at, steps, strict=False))
+    return tuple(min(max(one, LOWEST), HIGHEST) for one in moved)
 
 
-def _deviations(score: Callable[[Params], float], at: Params) -> tuple[Params, ...]:
+def _solved(bent: Matrix, slope: Params, damp: float) -> Params:
+    """Newton's step, the curvature made steep enough to lead up."""
+    first, cross, second = bent
+    first, second = first + damp * (1 + abs(first)), second + damp * (1 + abs(second))
+    held = first * second - cross * cross
+    if first <= 0 or held <= 0:  # no top near: along the slope
+        return tuple(one / (damp + abs(first) + abs(second)) for one in slope)
+    up, across = (*slope, 0.0)[:2]
+    return (second * up - cross * across) / held, (first * across - cross * up) / held
+
+
+def _slope(score: Score, at: Params) -> Params:
+    def along(place: int) -> float:
+        low, high = (_aside(at, {place: side}) for side in (-STEP, STEP))
+        return (score(high) - score(low)) / (2 * STEP)
+
+    return tuple(along(place) for place in range(len(at)))
+
+
+def _bent(score: Score, at: Params) -> Matrix:
+    """How steeply the score falls away on all sides."""
+    top = score(at)
+
+    def along(place: int) -> float:
+        low, high = (score(_aside(at, {place: side})) for side in (-STEP, STEP))
+        return (2 * top - low - high) / STEP**2
+
+    if len(at) == 1:
+        return along(0), 0.0, 0.0
+    same = score(_aside(at, {0: STEP, 1: STEP})) + score(_aside(at, {0: -STEP, 1: -STEP}))
+    other = score(_aside(at, {0: STEP, 1: -STEP})) + score(_aside(at, {0: -STEP, 1: STEP}))
+    return along(0), (other - same) / (4 * STEP**2), along(1)
+
+
+def _aside(at: Params, by: Mapping[int, float]) -> Params:
+    return tuple(one + by.get(place, 0.0) for place, one in enumerate(at))
+
+
+def _deviations(score: Score, at: Params) -> tuple[Params, ...]:
     """One standard deviation in each independent direction, from the curvature at the top (the
     columns of the covariance's Cholesky factor); () where the top is flat or at an edge."""
-    h = 1e-3
+    first, cross, second = _bent(score, at)
     if max(map(abs, at)) >= HIGHEST - 1:
         return ()
-
-    def bend(i: int, j: int) -> float:
-        def moved(a: float, b: float) -> float:
-            params = list(at)
-            params[i] += a * h
-            params[j] += b * h
-            return score(tuple(params))
-
-        return -(moved(1, 1) - moved(1, -1) - moved(-1, 1) + moved(-1, -1)) / (4 * h * h)
-
-    first = bend(0, 0)
     if len(at) == 1:
-        return ((1 / sqrt(first),),) if 0 < first < inf else ()
-    second, cross = bend(1, 1), bend(0, 1)
+        return ((1 / sqrt(first),),) if first > 0 else ()
     held = first * second - cross * cross
-    if not (first > 0 and held > 0):
+    if first <= 0 or held <= 0:
         return ()
-    a = sqrt(second / held)
-    b = -cross / held / a
-    return ((a, b), (0.0, sqrt(max(first / held - b * b, 0.0))))
+    along = sqrt(second / held)
+    across = -cross / held / along
+    return ((along, across), (0.0, sqrt(max(first / held - across * across, 0.0))))

@@ -19,6 +19,7 @@ from assistant.planning.survivors import NORMAL, student
 
 APART = timedelta(20)  # days between counts that tell of a change; our choice, no source
 LOOK_BACK = timedelta(400)  # counts from longer before the newest tell of another time; ours
+TURNOVER, GUESS = 0.05, 3
 MOST_CHURN = 0.95  # a month, that can be learned
 
 Known = Literal["", "told", "cohorts", "counts"]
@@ -180,19 +181,20 @@ def _steps(used: list[Count], since: date | None) -> tuple[Step, ...]:
 def _net(steps: tuple[Step, ...]) -> Net | None:
     """The net change a month: the counts walk at random about it.
 
-    The variance is that seen, and at least that of as many joins or losses as the change itself
-    takes (Poisson); ranges are those of Student's t. Source: textbook statistics, no one source.
+    Few counts show little of the variance, so it begins with a guess that weighs as much as `GUESS`
+    changes: that of a shop in which `TURNOVER` of all leave a month and as many join (Poisson).
+    Ranges are those of Student's t. Source: textbook statistics (a scaled inverse chi-squared
+    guess), no one source; the guess is ours.
     """
     if not steps:
         return None
     length = sum(one.months for one in steps)
     change = sum(one.after - one.before for one in steps) / length
-    least, freedom = max(abs(change), 1.0), len(steps) - 1
-    if not freedom:
-        return Net(change, least, length, 1.0)
+    guess = max(2 * TURNOVER * steps[-1].after, abs(change), 1.0)
     off = ((one.after - one.before - change * one.months) ** 2 / one.months for one in steps)
+    freedom = GUESS + len(steps) - 1
     wider = student(0.95, freedom) / NORMAL.inv_cdf(0.95)
-    return Net(change, max(sum(off) / freedom, least), length, wider)
+    return Net(change, (GUESS * guess + sum(off)) / freedom, length, wider)
 
 
 def _with_churn(joins: float, steps: tuple[Step, ...], counts: int) -> Flow:

@@ -108,6 +108,23 @@ def count_of(shop: Shop, today: date) -> Count:
     return counted(shop.profile, shop.counts, today)
 
 
+def group_id(group: Group) -> str:
+    """Return the id that a group has: one of the same kind and boxes takes its place."""
+    return "/".join(filter(None, (group.group, group.first, group.last)))
+
+
+def groups_ahead(shop: Shop, today: date) -> tuple[Group, ...]:
+    """Return the groups that still make a difference, the earliest first: skips and single boxes
+    of boxes that have not shipped, pauses that go on, terms that end this month or later."""
+    month = f"{today:%Y-%m}"
+    ahead = (
+        one
+        for one in shop.groups
+        if (one.last >= month if one.last else one.group == "pause" or one.first >= month)
+    )
+    return tuple(sorted(ahead, key=lambda one: (one.first or one.last, one.id)))
+
+
 @cached_by_identity(4)
 def _forecast(
     house: House,

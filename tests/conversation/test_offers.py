@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from assistant.conversation.handle.nudging import morning
 from assistant.conversation.handle.table import HANDLERS
 from assistant.conversation.messages import Outcome
+from assistant.conversation.order_requests import CountSubscribers
 from assistant.conversation.requests import (
     AddItem,
     ChangeItem,
@@ -85,7 +86,7 @@ OFFERING = (
     Close("Aldermoor", Closure("", date(2027, 2, 1), date(2027, 3, 5))),
     ChangeSupplier("Aldermoor", transit_days=9),
     ShowSupplier("aldermoor"),
-    ChangeShop(subscribers=900),
+    CountSubscribers(900),
     ChangeMornings(digest_at=time(7)),
     MarkDone((f"{NOTEBOOK}/order",)),
     PutOff((f"{NOTEBOOK}/order",), days=3),
@@ -105,7 +106,7 @@ REFUSED = (
     Close("", Closure("", date(2027, 8, 20), date(2027, 8, 2))),
     Reopen("Tannwald"),
     ChangeSupplier("Aldermoor", new_name="Hangfeng"),
-    ChangeShop(subscribers=-1),
+    CountSubscribers(-1),
     ChangeShop(price=Decimal(-1)),
     ChangeShop(crew=0),
     ChangeShop(hours_per_day=0),

@@ -9,7 +9,6 @@ from assistant.conversation.handle import shop as handle
 from assistant.conversation.messages import Outcome
 from assistant.conversation.requests import ChangeMornings, ChangeShop
 from assistant.planning.changes import apply
-from assistant.planning.deadlines import deadline
 from assistant.planning.model import Morning, Person, Profile, Put, Shop
 from tests.conversation.asking import OWNER, TODAY, after, asking, put, text
 from tests.trade import shop
@@ -19,17 +18,6 @@ YEAR = shop("2027-03 Rain & Roots: notebook 450 x 3.10, lead 20d; tea 450 x 1.20
 
 def ask(known: Shop, request: object, today: date = TODAY) -> Outcome:
     return handle.HANDLERS[type(request)](known, request, asking(today))
-
-
-def test_more_subscribers_take_longer_to_pack() -> None:
-    # 420 boxes at 30 x 1 x 6 = 180 a day are 3 days; 800 are 5.
-    outcome = ask(YEAR, ChangeShop(subscribers=800))
-    old, new = (deadline(s, "2027-03/pack", TODAY) for s in (YEAR, after(YEAR, outcome)))
-    assert old
-    assert new
-    assert (old.on, new.on) == (date(2027, 3, 10), date(2027, 3, 8))
-    assert "Noted: 800 subscribers, was 420 subscribers." in text(outcome)
-    assert "dates move; the first: " in text(outcome)
 
 
 def test_lengths_are_kept_one_by_one() -> None:
@@ -53,15 +41,15 @@ def test_a_new_country_forgets_the_old_part() -> None:
 
 
 def test_what_is_known_already_changes_nothing() -> None:
-    outcome = ask(YEAR, ChangeShop(subscribers=420))
+    known = after(YEAR, ask(YEAR, ChangeShop(crew=2)))
+    outcome = ask(known, ChangeShop(crew=2))
     assert outcome.changes == ()
-    assert text(outcome) == "As I have it already: 420 subscribers."
+    assert text(outcome) == "As I have it already: 2 people packing."
 
 
 @pytest.mark.parametrize(
     ("request_", "words"),
     [
-        (ChangeShop(subscribers=-1), "subscribers: -1, but it must be from 1 to 1,000,000"),
         (ChangeShop(price=Decimal("-2")), "the price of a box: -2"),
         (ChangeShop(crew=0), "For example: 2 people pack"),
         (ChangeShop(hours_per_day=25), "from 1 to 24"),
@@ -118,9 +106,3 @@ def test_an_hour_in_the_quiet_time_is_said_to_be_moved() -> None:
     said = text(ask(known, ChangeMornings(digest_at=time(3))))
     assert "03:00 lies in the quiet hours, so it comes at 07:00." in said
     assert "quiet" not in text(ask(known, ChangeMornings(digest_at=time(7, 30))))
-
-
-def test_no_subscribers_at_all_are_refused_with_the_range() -> None:
-    outcome = ask(shop(), ChangeShop(subscribers=0))
-    assert outcome.changes == ()
-    assert "it must be from 1 to 1,000,000. For example: we are 420" in text(outcome)

@@ -1,5 +1,126 @@
 """What people say of counts of subscribers: every sentence is invented."""
 
+from datetime import date
+from decimal import Decimal
+
+from assistant.conversation.order_requests import (
+    CountSubscribers,
+    DropGroup,
+    NoteCohort,
+    NoteGroup,
+    SetFlow,
+    ShowCounts,
+)
 from assistant.conversation.requests import Request
 
-COUNTING: list[tuple[str, Request]] = []
+OCTOBER, MONDAY = date(2026, 10, 1), date(2026, 11, 23)
+JOINED_41 = NoteCohort("2026-01", 60, 41)
+FOUR, LEAVE_4 = Decimal(4), SetFlow(churn=Decimal(4))
+JOIN_30 = SetFlow(joins=Decimal(30))
+MAY_GIFTS = NoteGroup("gift", 20, last="2027-05", renew=Decimal(40))
+
+COUNTING: list[tuple[str, Request]] = [
+    # counts
+    ("we are 431 today", CountSubscribers(431)),
+    ("431 subscribers now", CountSubscribers(431)),
+    ("today we are 431", CountSubscribers(431)),
+    ("we have about 1,204 members now", CountSubscribers(1204)),
+    ("there are now 431 of us", CountSubscribers(431)),
+    ("we now have 388 subs", CountSubscribers(388)),
+    ("subscribers: 431", CountSubscribers(431)),
+    ("subscriber count 431", CountSubscribers(431)),
+    ("now 431 subs", CountSubscribers(431)),
+    ("we hvae 431 today", CountSubscribers(431)),
+    ("431 subscribres today", CountSubscribers(431)),
+    ("we had 402 on 1 October", CountSubscribers(402, OCTOBER)),
+    ("we had 402 subscribers on 1 Oct", CountSubscribers(402, OCTOBER)),
+    ("on 1 October we were 402", CountSubscribers(402, OCTOBER)),
+    ("402 subs on 2026-10-01", CountSubscribers(402, OCTOBER)),
+    ("we were 402 on the 1st of october 2026", CountSubscribers(402, OCTOBER)),
+    ("we were 402 on monday", CountSubscribers(402, MONDAY)),
+    ("we had 402 on 1 Ocotber", CountSubscribers(402, OCTOBER)),
+    # joins and churn
+    ("joins 30 a month", JOIN_30),
+    ("30 join a month", JOIN_30),
+    ("about 30 new subscribers a month", JOIN_30),
+    ("30 sign up every month", JOIN_30),
+    ("we gain 30 a month", JOIN_30),
+    ("joins: 12.5 a month", SetFlow(joins=Decimal("12.5"))),
+    ("30 new subs each month", JOIN_30),
+    ("30 jion a month", JOIN_30),
+    ("churn 4%", LEAVE_4),
+    ("churn is 4 %", LEAVE_4),
+    ("our churn is 4 percent a month", LEAVE_4),
+    ("we lose 4% a month", LEAVE_4),
+    ("4% leave each month", LEAVE_4),
+    ("3,5% of them cancel per month", SetFlow(churn=Decimal("3.5"))),
+    ("churn rate 4", LEAVE_4),
+    ("chrun 4%", LEAVE_4),
+    ("we loose 4% a month", LEAVE_4),
+    ("30 join and 4% leave a month", SetFlow(Decimal(30), FOUR)),
+    ("learn joins and churn from the counts", SetFlow(learn=("joins", "churn"))),
+    ("learn the churn", SetFlow(learn=("churn",))),
+    ("forget our joins", SetFlow(learn=("joins",))),
+    ("go by the counts again", SetFlow(learn=("joins", "churn"))),
+    # cohorts
+    ("of 60 who joined in January 41 are left", JOINED_41),
+    ("of the 60 that joined in Jan, 41 are still with us", JOINED_41),
+    ("60 joined in january, 41 are left", JOINED_41),
+    ("41 of the 60 who joined in January are left", JOINED_41),
+    ("January joiners: 41 of 60 left", JOINED_41),
+    (
+        "of 60 who signed up in Jan 2026, 41 remain on 1 October",
+        NoteCohort("2026-01", 60, 41, OCTOBER),
+    ),
+    ("of 60 who jioned in January 41 are left", JOINED_41),
+    ("50 joined in november, and 50 are left", NoteCohort("2026-11", 50, 50)),
+    # groups
+    ("8 skip March", NoteGroup("skip", 8, first="2027-03")),
+    ("8 subscribers skip the March box", NoteGroup("skip", 8, first="2027-03")),
+    ("8 people are skipping march", NoteGroup("skip", 8, first="2027-03")),
+    ("8 skips for March", NoteGroup("skip", 8, first="2027-03")),
+    ("March: 8 skips", NoteGroup("skip", 8, first="2027-03")),
+    ("8 skpi March", NoteGroup("skip", 8, first="2027-03")),
+    ("three of them skip May", NoteGroup("skip", 3, first="2027-05")),
+    ("5 pause from March until May", NoteGroup("pause", 5, "2027-03", "2027-05")),
+    ("5 are paused from March", NoteGroup("pause", 5, "2027-03")),
+    ("5 pause for 3 months from March", NoteGroup("pause", 5, "2027-03", "2027-06")),
+    ("5 subs on pause until May", NoteGroup("pause", 5, "2027-02", "2027-05")),
+    ("5 puase from March to May", NoteGroup("pause", 5, "2027-03", "2027-05")),
+    ("5 pause in March", NoteGroup("skip", 5, first="2027-03")),
+    ("20 gifts end with May, 40% renew", MAY_GIFTS),
+    ("20 gift subscriptions end in May, 40% stay", MAY_GIFTS),
+    ("20 gifts end in May and 40 % of them renew", MAY_GIFTS),
+    ("20 gifts until May", NoteGroup("gift", 20, last="2027-05")),
+    ("20 gfits end with May, 40% renew", MAY_GIFTS),
+    ("12 prepaid end with June", NoteGroup("prepaid", 12, last="2027-06")),
+    (
+        "12 annual plans run out in June, half renew",
+        NoteGroup("prepaid", 12, last="2027-06", renew=Decimal(50)),
+    ),
+    ("15 single boxes for March", NoteGroup("one-off", 15, first="2027-03")),
+    ("15 one-off sales of March", NoteGroup("one-off", 15, first="2027-03")),
+    ("sold 15 boxes of March singly", NoteGroup("one-off", 15, first="2027-03")),
+    ("i sold 15 one-off boxes for march", NoteGroup("one-off", 15, first="2027-03")),
+    ("15 one-offs for Mar", NoteGroup("one-off", 15, first="2027-03")),
+    ("drop group skip/2027-03", DropGroup("skip/2027-03")),
+    # what is expected
+    ("subscribers", ShowCounts()),
+    ("how many will we be", ShowCounts()),
+    ("how many will we be in March?", ShowCounts("2027-03")),
+    ("how many subscribers in March", ShowCounts("2027-03")),
+    ("how many subscribers do we have in March", ShowCounts("2027-03")),
+    ("how many subs for march", ShowCounts("2027-03")),
+    ("how many boxes go out in May", ShowCounts("2027-05")),
+    ("how many subscirbers in March", ShowCounts("2027-03")),
+    ("how mnay of us will there be in May", ShowCounts("2027-05")),
+    ("expected subscribers for March", ShowCounts("2027-03")),
+    ("subscribers in March", ShowCounts("2027-03")),
+    ("subscriber forecast", ShowCounts()),
+    ("joins and churn", ShowCounts(part="flow")),
+    ("what is our churn", ShowCounts(part="flow")),
+    ("how long do subscribers stay?", ShowCounts(part="flow")),
+    ("groups of subscribers", ShowCounts(part="groups")),
+    ("skips and gifts", ShowCounts(part="groups")),
+    ("who skips", ShowCounts(part="groups")),
+]

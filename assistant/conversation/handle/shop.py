@@ -53,7 +53,6 @@ class Limit(NamedTuple):
 
 
 LIMITS = (
-    Limit("subscribers", "subscribers", 1, 1_000_000, "we are 420"),
     Limit("price", "the price of a box", 0, 100_000, "the box is 32.00"),
     Limit("boxes_per_hour", "boxes an hour", 1, 10_000, "we pack 40 an hour"),
     Limit("crew", "people packing", 1, 1_000, "2 people pack"),

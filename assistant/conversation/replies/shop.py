@@ -19,7 +19,6 @@ TAKES = {"pack": "packing takes", "source": "sourcing takes"}
 def facts(profile: Profile) -> dict[str, str]:
     """Write what a shop said of itself, a piece for each fact."""
     numbers = {
-        "subscribers": _counted(profile.subscribers or None, "subscriber"),
         "boxes_per_hour": _pace(profile.boxes_per_hour),
         "crew": _crew(profile.crew),
         "hours_per_day": _hours(profile.hours_per_day),
@@ -50,10 +49,6 @@ def _goals(profile: Profile) -> dict[str, str]:
         "mailer_mm": f"mailer {size(mm)} inside" if mm else "",
         "mailer_grams": f"mailer holds {weight(grams)}" if grams else "",
     }
-
-
-def _counted(number: int | None, what: str) -> str:
-    return "" if number is None else plural(number, what)
 
 
 def _pace(boxes: int | None) -> str:

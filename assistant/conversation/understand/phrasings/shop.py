@@ -58,7 +58,6 @@ def _row(name: str, pattern: str, build: Build, gist: str, example: str) -> Phra
     return Phrasing(name, pattern, build, gist, example)
 
 
-_SUBSCRIBERS = "a number of subscribers"
 _LENGTH = "a length for {stage}"
 _NIGHTS = "what you want at weekends"
 
@@ -72,18 +71,6 @@ TABLE: tuple[Phrasing, ...] = (
         lambda _c, name: ChangeShop(name=name[:80]),
         "a name of the shop",
         "the shop is called Mossgate Field Club",
-    ),
-    _row(
-        "subscribers",
-        """
-        (we are|we're|we have|there are|we now have) [now ][about ]{n:number}<us>[ now]
-        now {n:number}<us>
-        {n:number} (subscribers|members|subs)[ now| this month]
-        (subscribers|members)[ are| is| now][:] {n:number}
-        """,
-        lambda _c, n: ChangeShop(subscribers=n),
-        _SUBSCRIBERS,
-        "we are 431",
     ),
     _row(
         "price",
