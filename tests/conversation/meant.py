@@ -15,7 +15,7 @@ from assistant.conversation.requests import (
     Close,
     ItemFacts,
 )
-from assistant.planning.model import Closure, Lead, Person, Talk, Variant
+from assistant.planning.model import Closure, Lead, Order, OrderLine, Person, Talk, Variant
 from tests.trade import shop
 
 TODAY = date(2026, 11, 26)  # a Thursday
@@ -47,6 +47,18 @@ SHOP = replace(
 NOTEBOOK, BISCUITS, TEA = "2027-03.field notebook", "2027-03.oat biscuits", "2027-05.mint tea"
 CADDY, SEEDS, PENCIL = "2027-09.tea caddy", "2027-05.seed packet", "2027-09.drawing pencil"
 MAY_PIN, HOLDER = "2027-05.enamel pin", "2027-02.candle holder"
+
+
+def order(id: str, supplier: str, *items: str, **fields: Any) -> Order:
+    lines = tuple(OrderLine(one, one[8:], 400, box=one[:7]) for one in items)
+    return Order(id, supplier, date(2026, 11, 18), lines, currency="GBP", **fields)
+
+
+ORDERS = (
+    order("2026-003", "aldermoor", NOTEBOOK, PENCIL, sent=date(2026, 11, 19)),
+    order("2026-004", "hangfeng", MAY_PIN, CADDY, "2027-09.enamel pin"),
+)
+SHOP = replace(SHOP, orders=ORDERS)
 ORDER, PACK, STOCK = f"{NOTEBOOK}/order", "2027-03/pack", f"{TEA}/stock"
 
 TALK = Talk(

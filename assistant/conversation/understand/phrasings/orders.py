@@ -45,7 +45,7 @@ SHORTHAND: dict[str, str] = {
     "<an>": "[the |an |a |our |my |new |next |a new ]",
     "<po>": "(order|purchase order|po)",
     "<pos>": "[purchase ](orders|pos)",
-    "<show>": "[show |show me |send me |give me |list |see |print |make ]",
+    "<show>": "[show me |show |send me |give me |list |see |print |make ]",
     "<all-my>": "[all |my |our |the |all the |all my ]",
     "<pieces>": "[ pieces| pcs| of them]",
     "<each>": "[ each| a piece| apiece]",
@@ -204,9 +204,8 @@ TABLE: tuple[Phrasing, ...] = (
         "deliver to",
         """
         (deliver|delivery|deliveries)[ goods| orders| everything] to[:] {to:address}
+        [our |the |my ](delivery address|address for deliveries)( is|:| =) {to:address}
         [our |the |my ](delivery address|address for deliveries) {to:address}
-        [our |the |my ]delivery address (is|=) {to:address}
-        [our |the |my ]delivery address: {to:address}
         goods (go|come|are delivered|should go|should come) to {to:address}
         """,
         lambda _c, to: ChangeBooks(deliver_to=to),
@@ -372,7 +371,7 @@ TABLE: tuple[Phrasing, ...] = (
     _row(
         "show order",
         """
-        (show|show me|see|open|look at|view) {order:order}
+        (show me|show|see|open|look at|view) {order:order}
         (what is|what's|whats) (on|in) {order:order}
         (how is|what about|where is) {order:order}
         {order:order}
