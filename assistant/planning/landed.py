@@ -117,6 +117,7 @@ class _Desk:
         self.shop, self.today = shop, today
         self.books = books_of(shop)
         self.suppliers = {one.id: one for one in shop.suppliers}
+        self.items = {one.id: one for one in shop.items}
         self.amounts = {one.item: one for one in amounts(shop, today)}
         self.due = by_key(deadlines(shop, today))
         self.rates: dict[tuple[str, date], Decimal | None] = {}
@@ -203,7 +204,7 @@ class _Desk:
     def _value(self, item: Item, start: Landed) -> Decimal:
         """The value of all goods of an item's order."""
         rest = self.values.get((item.box, item.supplier), NOTHING)
-        own = find(self.shop.items, item.id) if item.id in self.goods else None
+        own = self.items.get(item.id) if item.id in self.goods else None
         if own is not None and (own.box, own.supplier) == (item.box, item.supplier):
             rest -= self.goods[item.id]
         return rest + start.goods
