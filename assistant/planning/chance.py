@@ -25,7 +25,8 @@ class ItemChance(Record):
 
     `chance`: as things stand; of what is to be ordered, if it is ordered by `order_by`, its share
     in the box's confidence. `today`: if it is ordered today. `planned` is its order-by date as
-    quoted, with `planned_chance`. `missing`: see deadlines.Deadline.
+    quoted, with `planned_chance`. `missing`: see deadlines.Deadline. `deliveries`: how many of its
+    supplier's the chance rests on; 0 is its quote alone, and what others of its kind did.
     """
 
     item: str  # Item.id
@@ -39,6 +40,7 @@ class ItemChance(Record):
     planned: date | None = None
     planned_chance: float | None = None
     missing: tuple[str, ...] = ()
+    deliveries: int = 0
 
 
 class BoxChance(Record):
@@ -161,6 +163,7 @@ class _Box:
             planned=one.planned,
             planned_chance=one.if_ordered(self._not_past(one.planned)) if to_order else None,
             missing=one.missing,
+            deliveries=one.deliveries,
         )
 
     def _order_dates(self, confidence: float) -> list[date]:

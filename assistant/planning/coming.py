@@ -40,7 +40,7 @@ class Coming(NamedTuple):
     """An item on its way into a box, needed in hand by `latest`.
 
     Of what is to be ordered: `curve`, and `planned`, its order-by date as quoted; of the rest its
-    `chance`. `missing`: see deadlines.Deadline.
+    `chance`. `missing`: see deadlines.Deadline. `deliveries`: how many its supplier's record has.
     """
 
     item: Item
@@ -50,6 +50,7 @@ class Coming(NamedTuple):
     curve: Curve | None
     chance: float
     missing: tuple[str, ...]
+    deliveries: int
 
     @property
     def group(self) -> str:
@@ -89,15 +90,15 @@ class Prospects:
         if stock is None:
             return None
         order = self._known.get(item.id + delivery(track)[0].suffix)
-        missing = (order or stock).missing
+        rests_on = (order or stock).missing, self._records.deliveries(item.supplier)
         if stock.state != "open":
-            return Coming(item, "in hand", stock.on, None, None, 1.0, missing)
+            return Coming(item, "in hand", stock.on, None, None, 1.0, *rests_on)
         chance = self._on_its_way(item, track, stock.on)
         if chance is not None:
-            return Coming(item, "under way", stock.on, None, None, chance, missing)
+            return Coming(item, "under way", stock.on, None, None, chance, *rests_on)
         planned = None if order is None else order.on
         found = self._curve(item, track, stock.on, 0)
-        return Coming(item, "to order", stock.on, planned, found, 0.0, missing)
+        return Coming(item, "to order", stock.on, planned, found, 0.0, *rests_on)
 
     def curve(self, item: Item) -> Curve | None:
         """The curve of an item from its order; None where it has no dates."""

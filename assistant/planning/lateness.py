@@ -74,10 +74,13 @@ class Records:
         self._assumed = assumed
         away = frozenset(abroad)
         self._ratios: dict[Kind, dict[str, list[float]]] = {}
+        self._number: dict[str, int] = {}
         for one in records:
             if one.on <= today and one.quoted > 0 and one.actual >= 0:
                 kind = self._ratios.setdefault((one.part, one.supplier in away), {})
                 kind.setdefault(one.supplier, []).append(one.actual / one.quoted)
+                if one.part == "making":
+                    self._number[one.supplier] = self._number.get(one.supplier, 0) + 1
         self._found: dict[tuple[str, Kind], Spread] = {}
 
     def spread(self, supplier: str, kind: Kind) -> Spread:
@@ -87,9 +90,9 @@ class Records:
             found = self._found[supplier, kind] = self._pooled(supplier, kind)
         return found
 
-    def deliveries(self, supplier: str, kind: Kind) -> int:
-        """How many deliveries of its own the supplier's spread rests on."""
-        return len(self._own(supplier, kind))
+    def deliveries(self, supplier: str) -> int:
+        """How many deliveries of a supplier are known, by their making."""
+        return self._number.get(supplier, 0)
 
     def _pooled(self, supplier: str, kind: Kind) -> Spread:
         assumed, weight = self._assumed.spreads[kind], self._assumed.weight

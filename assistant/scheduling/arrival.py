@@ -12,11 +12,12 @@ whose last day has not passed.
 
 from __future__ import annotations
 
-from bisect import bisect_left
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 from itertools import accumulate
+from operator import neg
 from typing import NamedTuple
 
 from assistant.scheduling.backward import Unit
@@ -57,9 +58,8 @@ class Curve:
 
     def order_by(self, confidence: float) -> date | None:
         """The last day on which an order has this chance (0..1); None where no day has it."""
-        enough = -(confidence - _ROUNDING)
-        after = bisect_left(self.chances, True, key=lambda chance: -chance > enough)
-        return date.fromordinal(self.days[after - 1]) if after else None
+        enough = bisect_right(self.chances, _ROUNDING - confidence, key=neg)
+        return date.fromordinal(self.days[enough - 1]) if enough else None
 
 
 def curve(by: date, receiver: Calendar, legs: Iterable[Leg]) -> Curve:

@@ -65,11 +65,14 @@ def test_another_kind_says_nothing() -> None:
 )
 def test_what_cannot_count_does_not(record: LeadRecord) -> None:
     assert read(record).spread("aldermoor", HOME) is USUAL.spreads[HOME]
-    assert read(record).deliveries("aldermoor", HOME) == 0
+    assert read(record).deliveries("aldermoor") == 0
 
 
 def test_deliveries_are_counted() -> None:
-    records = read(*delivered("aldermoor", (10, 12), (10, 11)), *delivered("hangfeng", (10, 10)))
-    assert records.deliveries("aldermoor", HOME) == 2
-    assert records.deliveries("hangfeng", HOME) == 0
-    assert records.deliveries("hangfeng", ABROAD) == 1
+    records = read(
+        *delivered("aldermoor", (10, 12), (10, 11)),
+        *delivered("aldermoor", (3, 3), part="transit"),
+        *delivered("hangfeng", (10, 10)),
+    )
+    names = ("aldermoor", "hangfeng", "kirigawa")
+    assert [records.deliveries(name) for name in names] == [2, 1, 0]
