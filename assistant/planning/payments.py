@@ -6,11 +6,11 @@ really paid, once (money.to_pay), so that the parts of an order add up to it; wh
 is paid is out; what is overdue is paid today; what is not known is named (`Gap`), never taken for
 nothing; a discount for paying early is never taken for granted.
 
-When: a deposit with the order; the balance by the supplier's terms, at dispatch where a deposit is
-all that is known of them, with the order where nothing is; carriage and set-up with the order; duty
-and tax when the goods arrive; packaging and cards when they go to print; postage on the ship day;
-overheads on the first of a month; renewals on the charge day, in the bank some working days later.
-All this: common practice, no source.
+When: a deposit with the order; the balance by the supplier's terms, at dispatch where the deposit
+(or that there is none) is all that is known of them, with the order where nothing is; carriage and
+set-up with the order; duty and tax when the goods arrive; packaging and cards when they go to
+print; postage on the ship day; overheads on the first of a month; renewals on the charge day, in
+the bank some working days later. All this: common practice, no source.
 """
 
 from collections.abc import Iterator, Mapping
@@ -177,7 +177,7 @@ class _Desk:
         if supplier is not None and supplier.net_days is not None:
             key, due = f"{item.id}/balance", self._balance_due(item, supplier)
             yield from self._flow("balance", key, deposit - whole, item, due)
-        elif deposit:
+        elif supplier is not None and supplier.deposit_percent is not None:
             yield from self._flow("balance", f"{item.id}/dispatch", deposit - whole, item)
         else:
             yield from self._flow("goods", f"{item.id}/{ORDER}", -whole, item)

@@ -75,7 +75,7 @@ def _tries(shop: Shop, base: Cash, flow: Flow) -> Iterator[tuple[What, int, Cash
         days = credit(supplier)
         yield "terms", days, _rerun(shop, base, replace(supplier, net_days=days))
     if supplier is not None and flow.what == "deposit":
-        yield "deposit", 0, _rerun(shop, base, replace(supplier, deposit_percent=None))
+        yield "deposit", 0, _rerun(shop, base, replace(supplier, deposit_percent=Decimal(0)))
     if flow.what == "packaging":
         later = tuple(
             replace(one, on=one.on + timedelta(MONTH)) if one is flow else one for one in base.flows

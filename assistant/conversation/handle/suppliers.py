@@ -25,6 +25,7 @@ from assistant.conversation.requests import (
     Reopen,
     ShowSupplier,
 )
+from assistant.conversation.sentences.cash import worth_of_terms
 from assistant.planning.changes import apply, find, profile_of
 from assistant.planning.model import Change, Closure, Put, Shop, Supplier
 
@@ -39,7 +40,7 @@ def close(shop: Shop, request: Close, asked: Asked) -> Outcome:
         if closure in profile.closures:
             return answer(asked, (say.closed_already("", closure, asked.today),), stands=True)
         put: Change = Put(replace(profile, closures=(*profile.closures, closure)))
-        return _told(shop, asked, (put,), say.closed("", closure, asked.today))
+        return told(shop, asked, (put,), say.closed("", closure, asked.today))
     known = supplier_called(shop, request.supplier)
     supplier = known or new_supplier(shop, asked, request.supplier)
     if closure in supplier.closures:
@@ -47,7 +48,7 @@ def close(shop: Shop, request: Close, asked: Asked) -> Outcome:
         return answer(asked, (text,), stands=True)
     put = Put(replace(supplier, closures=(*supplier.closures, closure)))
     first = say.closed(supplier.name, closure, asked.today)
-    return _told(shop, asked, (put,), first, "" if known else _made(shop, supplier))
+    return told(shop, asked, (put,), first, "" if known else _made(shop, supplier))
 
 
 def reopen(shop: Shop, request: Reopen, asked: Asked) -> Outcome:
@@ -62,7 +63,7 @@ def reopen(shop: Shop, request: Reopen, asked: Asked) -> Outcome:
         return answer(asked, (text,), stands=True)
     kept = tuple(closure for closure in party.closures if closure not in gone)
     changes = (Put(replace(party, closures=kept)),)
-    return _told(shop, asked, changes, say.open_again(who, gone, asked.today))
+    return told(shop, asked, changes, say.open_again(who, gone, asked.today))
 
 
 def change_supplier(shop: Shop, request: ChangeSupplier, asked: Asked) -> Outcome:
@@ -75,13 +76,25 @@ def change_supplier(shop: Shop, request: ChangeSupplier, asked: Asked) -> Outcom
         return answer(asked, (say.taken(new_name),))
     new = _with_said(old, request, new_name)
     if known and new == old:
-        return answer(asked, (say.nothing_new(old.name, say.facts(old)),), stands=True)
-    what = say_plan.differences(say.facts(old) if known else {}, say.facts(new))
+        return answer(asked, (say.nothing_new(old.name, facts_of(shop, old)),), stands=True)
+    what = differences(shop, known, new)
     first = say.changed(old.name, what, new=known is None)
     if known and new.name != old.name:
         heading = say.renamed(old.name, new.name)
         first = f"{heading} {say.changed(new.name, what, new=False)}" if what else heading
-    return _told(shop, asked, (Put(new),), first, "" if known else _near(shop, new))
+    return told(shop, asked, (Put(new),), first, "" if known else near(shop, new))
+
+
+def facts_of(shop: Shop, supplier: Supplier) -> dict[str, str]:
+    """Return what is known of a supplier, in words."""
+    return say.facts(supplier, profile_of(shop).currency)
+
+
+def differences(shop: Shop, old: Supplier | None, new: Supplier) -> tuple[str, ...]:
+    """Return the facts that changed, those that are gone among them; all where it is new."""
+    before, now = facts_of(shop, old) if old else {}, facts_of(shop, new)
+    gone = {fact: text for fact, text in before.items() if fact in say.TERMS and fact not in now}
+    return (*say_plan.differences(before, now), *map(say.no_longer, gone.values()))
 
 
 def show_supplier(shop: Shop, request: ShowSupplier, asked: Asked) -> Outcome:
@@ -91,9 +104,14 @@ def show_supplier(shop: Shop, request: ShowSupplier, asked: Asked) -> Outcome:
         return answer(asked, (say.unknown(request.supplier),))
     items = [item for item in shop.items if item.supplier == supplier.id]
     items.sort(key=lambda item: (item.box, item.name))
-    lines = say.shown(supplier, items, usual_transit(shop, supplier), asked.today)
+    facts = facts_of(shop, supplier)
+    lines = say.shown(supplier, facts, items, usual_transit(shop, supplier), asked.today)
     due = dates.next_of_supplier(shop, supplier.id, asked.today)
-    buttons = (Button("What is due", sentences.what_is_due()),)
+    early = Button("Pay early?", worth_of_terms(supplier.name))
+    buttons = (
+        Button("What is due", sentences.what_is_due()),
+        *((early,) if supplier.early_percent else ()),
+    )
     return answer(asked, (*lines, due), buttons, title=say_plan.name(supplier.name))
 
 
@@ -122,6 +140,10 @@ def _with_said(supplier: Supplier, request: ChangeSupplier, new_name: str) -> Su
     }
     if "country" in said and "subdivision" not in said:
         said["subdivision"] = ""
+    if "net_days" in said:  # plain days net: from dispatch, and no discount that outlasts them
+        said["end_of_month"] = False
+        if supplier.early_days is not None and supplier.early_days >= said["net_days"]:
+            said |= {"early_percent": None, "early_days": None}
     return replace(supplier, **said, **({"name": new_name} if new_name else {}))
 
 
@@ -130,16 +152,23 @@ def _made(shop: Shop, supplier: Supplier) -> str:
     return say_plan.new_supplier(supplier.name, supplier.country, near.name if near else "")
 
 
-def _near(shop: Shop, supplier: Supplier) -> str:
-    near = nearly(shop, supplier.name)
-    return say_plan.alike_to(near.name) if near else ""
+def near(shop: Shop, supplier: Supplier) -> str:
+    """Point out the supplier that has nearly the name of a new one, "" for none."""
+    alike = nearly(shop, supplier.name)
+    return say_plan.alike_to(alike.name) if alike else ""
 
 
-def _told(shop: Shop, asked: Asked, changes: tuple[Change, ...], *lines: str) -> Outcome:
+def told(
+    shop: Shop,
+    asked: Asked,
+    changes: tuple[Change, ...],
+    *lines: str,
+    buttons: tuple[Button, ...] = (),
+) -> Outcome:
     """The outcome of a change to calendars or suppliers: what moves because of it."""
     after = apply(shop, changes)
     moved = dates.moves(shop, after, asked.today)
-    buttons = dates.after_moves(after, asked.today)
+    buttons = (*buttons, *dates.after_moves(after, asked.today))
     return changed(shop, asked, changes, (*lines, *moved), buttons, brief=lines)
 
 

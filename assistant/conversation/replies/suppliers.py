@@ -7,12 +7,22 @@ are said to be so.
 
 from collections.abc import Iterable, Mapping
 from datetime import date
+from decimal import Decimal
 
 from assistant.conversation.replies.dates import days
-from assistant.conversation.replies.plain import MONTHS, box_name, day, listed, plural, short
+from assistant.conversation.replies.plain import (
+    MONTHS,
+    box_name,
+    day,
+    listed,
+    money,
+    plural,
+    short,
+)
 from assistant.conversation.replies.plan import lead, name
 from assistant.conversation.replies.shop import place
 from assistant.planning.model import Closure, Item, Supplier
+from assistant.planning.money import plain_number
 
 YOU = "You"
 
@@ -116,8 +126,9 @@ def renamed(old: str, new: str) -> str:
     return f"{name(old)} is called {name(new)} now."
 
 
-def facts(supplier: Supplier) -> dict[str, str]:
-    """Write what is known of a supplier, a piece for each fact, in the order they are read."""
+def facts(supplier: Supplier, own: str) -> dict[str, str]:
+    """Write what is known of a supplier, a piece for each fact, in the order they are read; `own`
+    is the shop's currency."""
     where = place(supplier.country, supplier.subdivision) if supplier.country else ""
     pieces = {
         "place": f"in {where}" if where else "",
@@ -129,12 +140,61 @@ def facts(supplier: Supplier) -> dict[str, str]:
         else f"transit {plural(supplier.transit_days, 'calendar day')}",
         "deposit": ""
         if supplier.deposit_percent is None
-        else f"deposit {supplier.deposit_percent.normalize():f}%",
-        "balance": ""
-        if supplier.net_days is None
-        else f"balance {plural(supplier.net_days, 'day')} after dispatch",
+        else f"deposit {percent(supplier.deposit_percent)}",
+        **terms(supplier, supplier.currency or own),
     }
     return {fact: text for fact, text in pieces.items() if text}
+
+
+TERMS = ("deposit", "balance", "early", "minimum", "carriage", "duty", "spends")
+
+
+def terms(supplier: Supplier, currency: str) -> dict[str, str]:
+    """Write a supplier's terms, "" for those that are not known."""
+    least, fee, free = supplier.minimum_value, supplier.carriage, supplier.free_from
+    free_from = f", free from {money(free, currency)}" if free is not None else ""
+    spends = (
+        f"{percent(one.percent)} off from {money(one.amount, currency)} a year"
+        for one in supplier.spends
+    )
+    return {
+        "balance": balance(supplier),
+        "early": early(supplier),
+        "currency": f"prices in {supplier.currency}" if supplier.currency else "",
+        "minimum": "" if least is None else f"orders from {money(least, currency)}",
+        "carriage": "" if fee is None else f"{_carriage(fee, currency)}{free_from if fee else ''}",
+        "duty": "" if supplier.duty is None else f"duty {percent(supplier.duty)} at import",
+        "spends": listed(tuple(spends)),
+    }
+
+
+def balance(supplier: Supplier) -> str:
+    """Write when a supplier's balance is due, "" where that is not known."""
+    if supplier.net_days is None:
+        return ""
+    after = "the end of the month of dispatch" if supplier.end_of_month else "dispatch"
+    return f"balance {plural(supplier.net_days, 'day')} after {after}"
+
+
+def early(supplier: Supplier) -> str:
+    """Write a supplier's discount for paying early, "" for none."""
+    if not supplier.early_percent or supplier.early_days is None:
+        return ""
+    return f"{percent(supplier.early_percent)} off if paid in {plural(supplier.early_days, 'day')}"
+
+
+def _carriage(fee: Decimal, currency: str) -> str:
+    return f"carriage {money(fee, currency)} an order" if fee else "carriage free"
+
+
+def percent(number: Decimal) -> str:
+    """Write a percentage: "2.5%"."""
+    return f"{plain_number(number)}%"
+
+
+def no_longer(fact: str) -> str:
+    """Say that a fact does not hold any more."""
+    return f"no longer {fact}"
 
 
 def _confirm(working: int) -> str:
@@ -153,10 +213,14 @@ def nothing_new(who: str, pieces: Mapping[str, str]) -> str:
 
 
 def shown(
-    supplier: Supplier, items: Iterable[Item], usual_transit: int, today: date
+    supplier: Supplier,
+    facts: Mapping[str, str],
+    items: Iterable[Item],
+    usual_transit: int,
+    today: date,
 ) -> tuple[str, ...]:
-    """Write what is known of a supplier, a line a fact, for its page."""
-    pieces = facts(supplier)
+    """Write what is known of a supplier (`facts`), a line a fact, for its page."""
+    pieces = dict(facts)
     if "transit" not in pieces:
         usual = plural(usual_transit, "calendar day")
         pieces["transit"] = f"transit {usual}, the usual; none of its own is known"
