@@ -97,8 +97,8 @@ def _rate(text: str, _c: Context) -> Decimal:
 
 
 KINDS: dict[str, Kind] = {
-    "pastday": Kind(r".{3,40}?", _past_day),
-    "pastmonth": Kind(BOX, _past_month),
+    "countday": Kind(r".{3,40}?", _past_day),
+    "joinedmonth": Kind(BOX, _past_month),
     "churn": Kind(r"-? ?\d{1,6}(?:[.,]\d{1,3})?", _churn),
     "counted": Kind(r"-?\d[\d,]*", _counted),
     "joins": Kind(r"\d{1,6}(?:[.,]\d)?", _rate),
@@ -154,9 +154,9 @@ _COUNTS = (
         "count then",
         """
         (we were|we had|there were|we have|we are|it was) <about>{n:counted}<who>[ boxes]\
- (on|at|by) {on:pastday}
-        (on|at) {on:pastday}[,] (we were|we had|there were|it was) <about>{n:counted}<who>
-        {n:counted} (subscribers|subs|members) (on|at) {on:pastday}
+ (on|at|by) {on:countday}
+        (on|at) {on:countday}[,] (we were|we had|there were|it was) <about>{n:counted}<who>
+        {n:counted} (subscribers|subs|members) (on|at) {on:countday}
         """,
         _count,
         "a count of {n} subscribers",
@@ -252,16 +252,16 @@ _FLOWS = (
     _row(
         "cohort",
         """
-        [of |from ][the ]{number:count}<who><came> {joined:pastmonth}[,| -][ and][ there are]\
- {left:count}[ of them] (are|is|were) <here>[ on {on:pastday}]
-        [of |from ][the ]{number:count}<who><came> {joined:pastmonth}[,| -][ and][ we have]\
- {left:count}[ of them] <remain>[ on {on:pastday}]
-        {left:count} of [the |our ]{number:count}<who><came> {joined:pastmonth} (are|were|is)\
- <here>[ on {on:pastday}]
-        {left:count} of [the |our ]{number:count}<who><came> {joined:pastmonth}\
- <remain>[ on {on:pastday}]
-        {joined:pastmonth} (joiners|cohort|joins)[:| -] {left:count} of {number:count}\
-[ are| is][ left| remain][ on {on:pastday}]
+        [of |from ][the ]{number:count}<who><came> {joined:joinedmonth}[,| -][ and][ there are]\
+ {left:count}[ of them] (are|is|were) <here>[ on {on:countday}]
+        [of |from ][the ]{number:count}<who><came> {joined:joinedmonth}[,| -][ and][ we have]\
+ {left:count}[ of them] <remain>[ on {on:countday}]
+        {left:count} of [the |our ]{number:count}<who><came> {joined:joinedmonth} (are|were|is)\
+ <here>[ on {on:countday}]
+        {left:count} of [the |our ]{number:count}<who><came> {joined:joinedmonth}\
+ <remain>[ on {on:countday}]
+        {joined:joinedmonth} (joiners|cohort|joins)[:| -] {left:count} of {number:count}\
+[ are| is][ left| remain][ on {on:countday}]
         """,
         _cohort,
         "a month's joiners",
