@@ -60,7 +60,8 @@ def weakest(chances: Sequence[tuple[str, float]], correlation: float) -> tuple[i
 
 def share_out(choices: Sequence[Choice], confidence: float, correlation: float) -> list[int]:
     """Return the place of a date for each delivery, with which all come with this chance (0..1),
-    given out where it costs the fewest days of waiting. Where no dates reach it, the earliest.
+    given out where it costs the fewest days of waiting. Where none reach it: dates before which
+    nothing is gained.
 
     Each begins on its last date with the chance asked of all: no later one can do. Then, while the
     chance of all falls short, the step is taken that gains most of its logarithm for each day

@@ -145,7 +145,9 @@ def by_numpy(
         making = np.ceil(dice.triangular(a, b, c, RUNS)).astype(int) + one.confirm
         transit = np.ceil(dice.triangular(d, e, f, RUNS)).astype(int)
         calendar = worked[one.item.supplier]
-        sent = np.busday_offset(one.order_on, making, roll="forward", busdaycal=calendar)
+        sent = np.busday_offset(
+            np.datetime64(one.order_on), making, roll="forward", busdaycal=calendar
+        )
         days = np.sort(sent + transit)
         tied = SHARED * shared[one.item.supplier] + OWN * dice.standard_normal(RUNS)
         came[np.argsort(tied)] &= days <= np.datetime64(one.latest)
