@@ -23,6 +23,8 @@ from bisect import bisect_right
 from collections.abc import Sequence
 from decimal import Decimal
 
+from msgspec.structs import replace
+
 from assistant.planning.lot_sums import SHARE, UNIT, Sums
 from assistant.planning.lot_terms import Period as Period
 from assistant.planning.lot_terms import Terms as Terms
@@ -70,89 +72,91 @@ def cheapest(periods: Sequence[Period], terms: Terms, stock: int = 0) -> Lots:
     to the end. Ties go to the plan that is found first.
     """
     sums = Sums(periods, terms, stock)
-    dive = _search(sums, DIVE, None)
-    whole = _search(sums, STATES, dive.cost)
-    best = dive if whole.end is None else whole
-    return _told(sums, _quantities(best.end), min(whole.floor, best.cost))
+    plain = (_told(sums, orders) for orders in (_each(sums), _once(sums)) if orders is not None)
+    best, cost = min(((one, _whole(one.cost)) for one in plain), key=lambda pair: pair[1])
+    floor = cost
+    for states in (DIVE, STATES):
+        end, floor = _search(sums, states, cost)
+        if end is not None:
+            best, cost = _told(sums, _quantities(end)), end[0]
+    return replace(best, bound=Decimal(min(floor, cost)) / UNIT)
 
 
 def one_each(periods: Sequence[Period], terms: Terms, stock: int = 0) -> Lots:
     """Return the plan that buys for each need alone, for the least money that covers it; what is
     left over serves the next one."""
     sums = Sums(periods, terms, stock)
-    orders: dict[int, int] = {}
-    level = stock
-    for at, whole in enumerate(sums.needed[1:]):
-        if level < whole:
-            orders[at] = sums.least_spend(at, whole - level)
-            level = min(level + orders[at], sums.until[at])
-    return _told(sums, orders)
+    return _told(sums, _each(sums))
 
 
 def at_once(periods: Sequence[Period], terms: Terms, stock: int = 0) -> Lots | None:
     """Return the plan that buys all of it with the first order, None where it would not keep."""
     sums = Sums(periods, terms, stock)
-    short = sums.needed[-1] - stock
+    orders = _once(sums)
+    return None if orders is None else _told(sums, orders)
+
+
+def _each(sums: Sums) -> dict[int, int]:
+    orders: dict[int, int] = {}
+    level = sums.stock
+    for at, whole in enumerate(sums.needed[1:]):
+        if level < whole:
+            orders[at] = sums.least_spend(at, whole - level)
+            level = min(level + orders[at], sums.until[at])
+    return orders
+
+
+def _once(sums: Sums) -> dict[int, int] | None:
+    short = sums.needed[-1] - sums.stock
     if short <= 0:
-        return _told(sums, {})
-    first = bisect_right(sums.needed, stock) - 1
+        return {}
+    first = bisect_right(sums.needed, sums.stock) - 1
     if sums.until[first] < sums.needed[-1]:
         return None
-    return _told(sums, {first: sums.least_spend(first, short)})
+    return {first: sums.least_spend(first, short)}
 
 
 # A state: cost so far, level of supply, the state before, the order that led here.
 _State = tuple[int, int, "_State | None", int, int]
 
 
-class _Found:
-    """What a search comes to: the best end, its cost, and a cost that no plan is below."""
-
-    def __init__(self, end: _State | None, floor: int) -> None:
-        self.end, self.floor = end, floor
-        self.cost = floor if end is None else end[0]
-
-
-def _search(sums: Sums, states: int, limit: int | None) -> _Found:
-    """Go through the periods, keeping the cheapest way to each level of supply; ways that cannot
-    beat `limit` are let go, and those beyond `states` too, but their bound is kept."""
+def _search(sums: Sums, states: int, limit: int) -> tuple[_State | None, int]:
+    """Go through the periods, keeping the cheapest way to each level of supply. Ways that cannot
+    beat `limit` are let go, and those beyond `states` too, but no plan costs less than the second
+    number returned. The first is the cheapest end, None where none beats the limit."""
     count = len(sums.periods)
     at: list[dict[int, _State]] = [{} for _ in range(count + 1)]
-    start: _State = (0, sums.stock, None, 0, 0)
-    at[sums.stop(0, sums.stock)][sums.stock] = start
-    floor = None if limit is None else limit
+    at[sums.stop(0, sums.stock)][sums.stock] = (0, sums.stock, None, 0, 0)
+    floor = limit
     for period in range(count):
         kept = list(at[period].values())
         if len(kept) > states:
             kept.sort(key=lambda one: one[0] + sums.mark(one[1])[2])
-            cut = kept[states]
-            least = cut[0] + sums.mark(cut[1])[2]
-            floor = least if floor is None else min(floor, least)
+            cost, level = kept[states][:2]
+            floor = min(floor, cost + sums.mark(level)[2])
             kept = kept[:states]
         for state in kept:
             _go_on(sums, at, period, state, limit)
         at[period].clear()
     end = min(at[count].values(), default=None, key=lambda one: (one[0], one[1]))
-    if end is None:
-        return _Found(None, floor or 0)
-    return _Found(end, end[0] if floor is None else min(floor, end[0]))
+    return end, floor if end is None else min(floor, end[0])
 
 
-def _go_on(
-    sums: Sums, at: list[dict[int, _State]], period: int, state: _State, limit: int | None
-) -> None:
+def _go_on(sums: Sums, at: list[dict[int, _State]], period: int, state: _State, limit: int) -> None:
     """Try every order worth a look for a period, and none where none is needed."""
     cost, level = state[0], state[1]
     if level >= sums.needed[period + 1]:
         _keep(at[sums.stop(period + 1, level)], state)
     goods = (sums.needed[-1] - level) * sums.best * SHARE
-    spare = None if limit is None else limit - cost - goods
-    for size in sums.sizes(period, level, spare):
+    for size in sums.sizes(period, level, limit - cost - goods):
         goods, fixed, stock, after = sums.parts(period, level, size)
         total = cost + goods + fixed + stock
-        if limit is not None and total + sums.mark(after)[2] >= limit:
-            continue
-        _keep(at[sums.stop(period + 1, after)], (total, after, state, period, size))
+        if total + sums.mark(after)[2] < limit:
+            _keep(at[sums.stop(period + 1, after)], (total, after, state, period, size))
+
+
+def _whole(amount: Decimal) -> int:
+    return int(amount * UNIT)
 
 
 def _keep(states: dict[int, _State], state: _State) -> None:
@@ -170,7 +174,7 @@ def _quantities(end: _State | None) -> dict[int, int]:
     return dict(sorted(found.items()))
 
 
-def _told(sums: Sums, orders: dict[int, int], bound: int | None = None) -> Lots:
+def _told(sums: Sums, orders: dict[int, int]) -> Lots:
     """A plan in records, from its orders by period."""
     level, lots = sums.stock, []
     goods = fixed = stock = 0
@@ -189,6 +193,6 @@ def _told(sums: Sums, orders: dict[int, int], bound: int | None = None) -> Lots:
         Decimal(fixed) / UNIT,
         Decimal(stock) / UNIT,
         Decimal(cost) / UNIT,
-        Decimal(cost if bound is None else bound) / UNIT,
+        Decimal(cost) / UNIT,
         left,
     )

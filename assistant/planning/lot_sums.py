@@ -154,7 +154,7 @@ class Sums:
         sizes = [wanted, *(edge for edge in self.edges if edge > wanted)]
         return min(sizes, key=lambda one: (sum(self.parts(at, 0, one)[:2]), one))
 
-    def sizes(self, at: int, level: int, spare: int | None) -> set[int]:
+    def sizes(self, at: int, level: int, spare: int) -> set[int]:
         """The orders worth a look, given what has been supplied, and what may be paid at most
         beside goods at the best price."""
         must = max(self.edges[0], self.needed[at + 1] - level)
@@ -162,7 +162,7 @@ class Sums:
         most: int | None = None  # pieces beyond which keeping them costs too much
         for end in range(bisect_right(self.needed, level) - 1, len(self.periods)):
             whole = cases(self.needed[end + 1] - level, self.case)
-            if most is None and spare is not None and self._kept(at, level, end) > spare:
+            if most is None and self._kept(at, level, end) > spare:
                 most = whole
             if most is None and end <= self.last[at]:
                 found.update(self._about(whole, must, self.edges[self.prices.index(self.best)]))

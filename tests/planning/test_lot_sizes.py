@@ -1,15 +1,17 @@
 """Lot sizing beside published plans and beside trying every quantity."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from decimal import Decimal
-from functools import cache
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from assistant.planning.lot_sizes import Lots, Period, Terms, cheapest
+from assistant.planning import lot_sizes
+from assistant.planning.lot_sizes import Lots, Period, Terms, at_once, cheapest, one_each
+from assistant.planning.lot_terms import price_of, tiers
 from assistant.planning.model import Break
+from tests.planning.every_lot import every_plan
 
 D = Decimal
 
@@ -68,78 +70,6 @@ def test_short_cases(
 # --- beside every quantity ------------------------------------------------------------------
 
 
-def every_plan(periods: Sequence[Period], terms: Terms, stock: int) -> Decimal:
-    """The least cost of any plan, by trying every whole number of cases in every period, pieces
-    used in the order in which they came. Slow, and shares no line with the code."""
-    total = sum(one.need for one in periods)
-    most = total + max([terms.minimum, *(one.quantity for one in terms.breaks)]) + terms.case
-
-    @cache
-    def rest(at: int, shelf: tuple[tuple[int, Decimal, int], ...]) -> Decimal | None:
-        """The least cost from a period on; `shelf` has (pieces, price, last period) of what is
-        there, the oldest first."""
-        if at == len(periods):
-            return D(0)
-        found = [
-            cost + later
-            for cost, after in choices(at, shelf)
-            if (later := rest(at + 1, after)) is not None
-        ]
-        return min(found, default=None)
-
-    def choices(
-        at: int, shelf: tuple[tuple[int, Decimal, int], ...]
-    ) -> Iterator[tuple[Decimal, tuple[tuple[int, Decimal, int], ...]]]:
-        period = periods[at]
-        final = len(periods) - 1
-        last = len(periods) if period.last is None or period.last >= final else period.last
-        for pieces in range(0, most + 1, terms.case):
-            if 0 < pieces < terms.minimum:
-                continue
-            price = paid(pieces, terms)
-            cost = price * pieces
-            if pieces:
-                cost += period.setup
-                if terms.free_from is None or not reaches(pieces, terms):
-                    cost += period.carriage
-            lots = (*shelf, (pieces, price, last)) if pieces else shelf
-            need, kept = period.need, []
-            for has, at_price, until in lots:
-                used = min(need, has) if until >= at else 0
-                need -= used
-                if has - used:
-                    kept.append((has - used, at_price, until))
-            if need:
-                continue
-            cost += sum(has * (period.hold + at_price * period.share) for has, at_price, _ in kept)
-            yield cost, tuple(kept)
-
-    start = ((stock, D(0), len(periods)),) if stock else ()
-    least = rest(0, start)
-    assert least is not None
-    return least - opening(periods, stock)
-
-
-def opening(periods: Sequence[Period], stock: int) -> Decimal:
-    """What storing the opening stock costs, whatever is bought."""
-    cost = D(0)
-    for period in periods:
-        stock = max(0, stock - period.need)
-        cost += stock * period.hold
-    return cost
-
-
-def paid(pieces: int, terms: Terms) -> Decimal:
-    return min([terms.price] + [one.price for one in terms.breaks if pieces >= one.quantity])
-
-
-def reaches(pieces: int, terms: Terms) -> bool:
-    """Whether this order, or a smaller one that is allowed, has free carriage."""
-    assert terms.free_from is not None
-    allowed = range(terms.case, pieces + 1, terms.case)
-    return any(one * paid(one, terms) >= terms.free_from for one in allowed if one >= terms.minimum)
-
-
 MONEY = st.integers(0, 60).map(lambda n: D(n) / 4)
 
 
@@ -181,3 +111,67 @@ def test_no_plan_is_cheaper(periods: tuple[Period, ...], terms: Terms, stock: in
     found = cheapest(periods, terms, stock)
     assert found.cost == found.bound
     assert found.cost == every_plan(periods, terms, stock)
+
+
+@settings(max_examples=200, deadline=None)
+@given(rows(), TERMS, st.integers(0, 4))
+def test_a_plan_adds_up(periods: tuple[Period, ...], terms: Terms, stock: int) -> None:
+    best, each, once = (make(periods, terms, stock) for make in (cheapest, one_each, at_once))
+    assert best is not None
+    for found in (best, each, once):
+        if found is None:
+            continue
+        assert found.cost == found.goods + found.fixed + found.stock >= best.cost
+        assert found.goods == sum(lot.pieces * lot.price for lot in found.lots)
+        for lot in found.lots:
+            assert lot.pieces >= terms.minimum
+            assert lot.pieces % terms.case == 0
+            assert lot.price == price_of(terms, lot.pieces)
+        wasted = sum(lot.wasted for lot in found.lots)
+        bought = stock + sum(lot.pieces for lot in found.lots)
+        need = sum(one.need for one in periods)
+        assert bought - wasted - need == found.left or bought < need + found.left
+
+
+def test_one_lot_for_all_is_none_where_it_would_not_keep() -> None:
+    kept = [Period(5, last=at + 1) for at in range(3)]
+    assert at_once(kept, Terms()) is None
+    found = at_once(kept[:2], Terms())
+    assert found is not None
+    assert [lot.pieces for lot in found.lots] == [10]
+
+
+def test_buying_up_to_a_break_is_no_use_where_the_rest_is_wasted() -> None:
+    short = [Period(100, D(20), last=at) for at in range(3)]
+    found = cheapest(short, Terms(D(2), (Break(260, D("1.50")),)))
+    assert [lot.pieces for lot in found.lots] == [100, 100, 100]
+    better = cheapest(short, Terms(D(2), (Break(260, D("0.70")),)))
+    assert [(lot.pieces, lot.wasted) for lot in better.lots] == [(260, 160)] * 2 + [(260, 0)]
+    assert better.left == 160
+
+
+def test_tiers_of_terms() -> None:
+    terms = Terms(D("2.10"), (Break(600, D("1.90")), Break(1200, D("1.62"))), 500, 24, D(1500))
+    assert [(one.least, one.price, one.free) for one in tiers(terms)] == [
+        (504, D("2.10"), False),
+        (600, D("1.90"), False),
+        (792, D("1.90"), True),
+        (1200, D("1.62"), True),
+    ]
+
+
+def test_a_break_that_costs_more_is_passed_over() -> None:
+    terms = Terms(D(2), (Break(100, D(3)), Break(200, D(1))))
+    assert [(one.least, one.price) for one in tiers(terms)] == [(1, D(2)), (200, D(1))]
+
+
+def test_a_search_that_is_cut_off_says_how_far_it_may_be(monkeypatch: pytest.MonkeyPatch) -> None:
+    needs = (41, 57, 38, 66, 49, 52, 44, 61)
+    periods = [Period(need, D(20), hold=D("0.1"), share=D("0.01")) for need in needs]
+    terms = Terms(D(2), (Break(97, D("1.90")), Break(160, D("1.80"))), 60, 7)
+    best = cheapest(periods, terms)
+    assert best.bound == best.cost
+    monkeypatch.setattr(lot_sizes, "DIVE", 1)
+    monkeypatch.setattr(lot_sizes, "STATES", 1)
+    cut = cheapest(periods, terms)
+    assert cut.bound < best.cost <= cut.cost
