@@ -34,15 +34,26 @@ from assistant.planning.shipping import ORDER, is_ordered
 FLOAT = 5  # working days to spare, below which a date is too near
 LEFTOVER = Decimal("0.1")  # of what is needed: more than this left over is a risk
 
-Hazard = Literal["expired", "ends", "old", "first", "abroad", "deposit", "leftover", "closure"]
+Hazard = Literal[
+    "expired",
+    "ends",
+    "old",
+    "no lead",
+    "first",
+    "abroad",
+    "deposit",
+    "leftover",
+    "closure",
+]
 
 
 class Risk(Record):
     """Something that speaks against a quote.
 
     "expired" and "ends" (before the order-by date): `on` the last day on which it holds. "old":
-    `on` the day of the quote. "first": nothing was ordered of the supplier yet. "deposit":
-    `percent`. "leftover": `pieces` more than are needed. "closure": from day `on`, for `reason`.
+    `on` the day of the quote. "no lead": no lead time is known, so no day in hand. "first": nothing
+    was ordered of the supplier yet. "abroad": in the country `reason`. "deposit": `percent`.
+    "leftover": `pieces` more than are needed. "closure": from day `on`, for `reason`.
     """
 
     code: Hazard
@@ -58,9 +69,8 @@ class Quoted(Record):
     `order` pieces are bought of which `need` are needed, at `price` each, `spend` in `currency`
     (ISO 4217). `cost` is what they cost landed, `each` that for each piece that goes into a box, in
     the shop's currency; None without a price or a rate. `unknown` is left out of them: codes as in
-    landed.Landed. Ordered
-    today they are in hand on `expected`, `float` working days before the latest day that works;
-    `order_by` is the last day to order.
+    landed.Landed. Ordered today they are in hand on `expected`, `float` working days before the
+    latest day that works; None without a lead time. `order_by` is the last day to order.
     """
 
     offer: str
@@ -88,8 +98,9 @@ Reason = Literal["cheapest in time", "most to spare", "soonest", "cheapest", ""]
 
 
 class Comparison(Record):
-    """Quotes for an item, the better first, and who is best at what: places in `quotes`, None
-    where two are the same or nothing is known. `because` says which part of RULE decided."""
+    """Quotes for an item, the best first and then by cost, and who is best at what: places in
+    `quotes`, None where two are the same or fewer than two are known. `because` says which part of
+    RULE decided."""
 
     item: str
     quotes: tuple[Quoted, ...] = ()
@@ -130,7 +141,7 @@ def quote(shop: Shop, item: Item, offer: Offer, today: date) -> Quoted:
     bought = find(after.items, item.id) or item
     need, bill = _bought(after, bought, today)
     paid = landed_of(after, bought, bill.order, today, offer.carriage)
-    dates = outlook(after, bought, today)
+    dates = outlook(after, bought, today) if _has_lead(after, bought) else None
     due = deadline(after, f"{item.id}/{ORDER}", today)
     found = Quoted(
         offer=offer.id,
@@ -147,7 +158,7 @@ def quote(shop: Shop, item: Item, offer: Offer, today: date) -> Quoted:
         float=dates.float if dates else None,
         order_by=due.on if due else None,
     )
-    return replace(found, risks=tuple(_risks(shop, after, offer, found, today)))
+    return replace(found, risks=tuple(_risks(shop, after, item.id, offer, found, today)))
 
 
 def _bought(shop: Shop, item: Item, today: date) -> tuple[int, Buy]:
@@ -168,7 +179,9 @@ def _bought(shop: Shop, item: Item, today: date) -> tuple[int, Buy]:
 # --- what speaks against it -----------------------------------------------------------------
 
 
-def _risks(before: Shop, after: Shop, offer: Offer, found: Quoted, today: date) -> Iterable[Risk]:
+def _risks(
+    before: Shop, after: Shop, item_id: str, offer: Offer, found: Quoted, today: date
+) -> Iterable[Risk]:
     until, own = offer.valid_until, profile_of(after).country
     supplier = find(after.suppliers, offer.supplier) or Supplier(id=offer.supplier, name="")
     if until and until < today:
@@ -177,6 +190,9 @@ def _risks(before: Shop, after: Shop, offer: Offer, found: Quoted, today: date) 
         yield Risk("ends", on=until)
     elif not until and is_old(offer.quoted, today):
         yield Risk("old", on=offer.quoted)
+    item = find(after.items, item_id)
+    if item is not None and not _has_lead(after, item):
+        yield Risk("no lead")
     if not _known(before, offer.supplier, today):
         yield Risk("first")
     if supplier.country not in ("", own):
@@ -187,6 +203,12 @@ def _risks(before: Shop, after: Shop, offer: Offer, found: Quoted, today: date) 
         yield Risk("leftover", pieces=found.order - found.need)
     if found.expected and (shut := _shut(supplier.closures, today, found.expected)):
         yield shut
+
+
+def _has_lead(shop: Shop, item: Item) -> bool:
+    """Whether it is known how long an item takes to make."""
+    supplier = find(shop.suppliers, item.supplier)
+    return item.lead is not None or (supplier is not None and supplier.lead is not None)
 
 
 def _known(shop: Shop, supplier: str, today: date) -> bool:
@@ -247,10 +269,11 @@ def _best(quoted: Sequence[Quoted]) -> tuple[Quoted | None, Reason]:
 
 
 def _least(quoted: Sequence[Quoted], of: Callable[[Quoted], object]) -> int | None:
-    """The place of the one that has less than all others; None where there is none such."""
+    """The place of the one that has less than all others of which it is known; None where there
+    is none such."""
     values = [of(one) for one in quoted]
     known = [value for value in values if value is not None]
-    if len(known) < len(values) or len(known) < 2:
+    if len(known) < 2:
         return None
     least = min(known)  # type: ignore[type-var]
     return values.index(least) if values.count(least) == 1 else None

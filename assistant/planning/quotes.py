@@ -53,8 +53,8 @@ def laid_over(kept: Offer, new: Offer) -> Offer:
     """Return an offer with all that a newer quote says of it. What is not said stays, but where
     the price is another: then all that came with the old one falls."""
     said = {f: v for f in new.__struct_fields__ if (v := getattr(new, f)) not in (None, "", ())}
-    del said["id"]
-    said.pop("name", None)
+    for field in ("id", "name"):
+        said.pop(field, None)
     if new.price is None:
         return replace(kept, **said)
     fallen = {field: getattr(Offer("", "", ""), field) for field in OF_A_PRICE}

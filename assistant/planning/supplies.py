@@ -128,6 +128,11 @@ class Year:
         """The pieces to order of an item."""
         return self.amounts[item.id].order
 
+    def need(self, item: Item) -> int:
+        """The pieces that are needed of an item, before anybody's minimum and cases."""
+        found = self.amounts[item.id]
+        return found.order if found.own else found.need
+
     def spend(self, item: Item, currency: str) -> Decimal | None:
         """What an item's pieces cost, in a currency; None without a price or a rate."""
         spend = self.amounts[item.id].spend

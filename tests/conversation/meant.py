@@ -16,7 +16,7 @@ from assistant.conversation.requests import (
     ItemFacts,
 )
 from assistant.planning.model import Closure, Lead, Order, OrderLine, Person, Talk, Variant
-from tests.trade import shop
+from tests.trade import offer, shop
 
 TODAY = date(2026, 11, 26)  # a Thursday
 
@@ -38,6 +38,7 @@ SHOP = replace(
         Person(id="p2", chat="telegram:2", name="Anna"),
         Person(id="p3", chat="telegram:3", name="Jo"),
     ),
+    offers=(offer("Brackenfold: enamel pin 1.40, quoted 2026-11-20"),),
     variants=tuple(
         Variant(name.lower(), name, datetime(2026, 11, 2, tzinfo=UTC), SHOP.boxes, SHOP.items)
         for name in ("plan B", "Early orders")
@@ -46,6 +47,7 @@ SHOP = replace(
 
 NOTEBOOK, BISCUITS, TEA = "2027-03.field notebook", "2027-03.oat biscuits", "2027-05.mint tea"
 CADDY, SEEDS, PENCIL = "2027-09.tea caddy", "2027-05.seed packet", "2027-09.drawing pencil"
+PIN_QUOTE = "brackenfold.enamel pin"
 MAY_PIN, HOLDER = "2027-05.enamel pin", "2027-02.candle holder"
 
 

@@ -34,6 +34,7 @@ from assistant.planning import offers
 from assistant.planning.changes import find, profile_of
 from assistant.planning.deadlines import deadline
 from assistant.planning.model import Change, Item, Offer, Put, Shop
+from assistant.planning.quotes import has_expired
 from assistant.planning.shipping import shipped
 
 SHOWN = 8  # lines of a list on one screen
@@ -232,12 +233,19 @@ def _terms(shop: Shop, offer: Offer, today: date) -> Sequence[str]:
     many, minimum = profile_of(shop).subscribers, offer.minimum or 0
     supplier = supplier_name(shop, offer.supplier)
     return (
-        say_offers.terms(offer, today),
+        say_offers.terms(offer, today, profile_of(shop).currency),
         say_offers.too_many(minimum, many) if 0 < many < minimum else "",
-        say_offers.old_quote(supplier, offer.quoted, today)
-        if offer.quoted and offers.is_old(offer.quoted, today)
-        else "",
+        _stale(offer, supplier, today),
     )
+
+
+def _stale(offer: Offer, supplier: str, today: date) -> str:
+    """Point out an offer that has expired, or whose quote is old."""
+    if offer.valid_until and has_expired(offer, today):
+        return say_offers.expired(supplier, offer.valid_until, today)
+    if offer.quoted and not offer.valid_until and offers.is_old(offer.quoted, today):
+        return say_offers.old_quote(supplier, offer.quoted, today)
+    return ""
 
 
 HANDLERS: dict[type, Handler] = {

@@ -179,15 +179,24 @@ def more(left: int) -> str:
 # --- taken into a box -----------------------------------------------------------------------
 
 
-def terms(offer: Offer, today: date) -> str:
-    """Say what binds an order: "Minimum 200, in cases of 50, quoted Mon 4 Jan"."""
+def terms(offer: Offer, today: date, currency: str) -> str:
+    """Say what binds an order: "Minimum 200, in cases of 50, quoted Mon 4 Jan"; `currency` is the
+    shop's."""
+    code, holds = offer.currency or currency, offer.valid_until
     parts = (
         f"minimum {offer.minimum:,}" if offer.minimum else "",
         f"in cases of {offer.case_pack:,}" if offer.case_pack else "",
+        *(f"from {one.quantity:,} at {money(one.price, code)}" for one in offer.breaks),
         f"quoted {day(offer.quoted, today)}" if offer.quoted else "",
+        f"valid until {day(holds, today)}" if holds and holds >= today else "",
     )
     text = ", ".join(part for part in parts if part)
     return f"{text[:1].upper()}{text[1:]}." if text else ""
+
+
+def expired(supplier: str, on: date, today: date) -> str:
+    """Point out an offer of which the last day is past."""
+    return f"It was valid until {day(on, today)}: ask {name(supplier)} whether it still holds."
 
 
 def too_many(minimum: int, subscribers: int) -> str:
