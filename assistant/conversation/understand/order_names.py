@@ -23,14 +23,15 @@ from assistant.planning.orders import newest_first, unsent
 
 OFFERED = 6
 NAME = 60  # characters of a name in a sentence
-_NUMBER = r"(?:number |no\.? ?|nr\.? ?|#)?(?:\d{4}-\d{3,5}|\d{1,4})"
+ADDRESS = 300  # characters
+NUMBER = r"(?:number |no\.? ?|nr\.? ?|#)?(?:\d{4}-\d{3,5}|\d{1,4})"
 _ORDER = r"(?:purchase order|order|po)"
 ORDER = (
-    rf"(?:the |our |my )?{_ORDER} {_NUMBER}|\d{{4}}-\d{{3,5}}"
+    rf"(?:the |our |my )?{_ORDER} {NUMBER}|\d{{4}}-\d{{3,5}}"
     rf"|(?:the |an |our |my |that |this )?{_ORDER}(?: (?:for|to) [^:;]{{1,60}}?)?"
     rf"|(?:the |our |my )?[^:;]{{1,60}}? {_ORDER}"
 )
-_BY_NUMBER = re.compile(rf"(?:(?:the |our |my )?{_ORDER} )?({_NUMBER})", re.IGNORECASE)
+_BY_NUMBER = re.compile(rf"(?:(?:the |our |my )?{_ORDER} )?({NUMBER})", re.IGNORECASE)
 _BY_SUPPLIER = re.compile(
     rf"(?:the |an |our |my |that |this )?{_ORDER} (?:for|to) (?P<to>.+)"
     rf"|(?:the |our |my )?(?P<of>.+?)(?:'s|s'|')? {_ORDER}",
@@ -53,7 +54,7 @@ def read_order(text: str, c: Context) -> str | Unclear | None:
     if _THE_ORDER.fullmatch(said):
         return _the_order(c)
     found = _BY_SUPPLIER.fullmatch(said)
-    return _of_supplier(found["to"] or found["of"], c) if found else None
+    return of_supplier(found["to"] or found["of"], c) if found else None
 
 
 def _numbered(text: str, c: Context) -> str | Unclear:
@@ -91,7 +92,7 @@ def _the_order(c: Context) -> str | Unclear | None:
     return Unclear(f"{len(waiting)} orders wait to be sent; say which", offers)
 
 
-def _of_supplier(text: str, c: Context) -> str | None:
+def of_supplier(text: str, c: Context) -> str | None:
     """The order to a supplier that waits to be sent, else the last to it."""
     name = known_supplier(text, c)
     supplier = next((one.id for one in c.shop.suppliers if one.name == name), "")
@@ -173,3 +174,13 @@ def box_of(supplier: str, box: str, c: Context) -> tuple[str, ...] | Unclear:
     found = tuple(one.id for one in c.shop.items if (one.supplier, one.box) == (supplier, box))
     name = next((one.name for one in c.shop.suppliers if one.id == supplier), "them")
     return found or Unclear(f"{box_name(box, c.today)} has nothing from {name}")
+
+
+def read_address(text: str, _c: Context) -> str | Unclear | None:
+    """An address on one line, its parts parted by commas."""
+    parts = [" ".join(part.split()) for part in re.split(r"[,\n]", text.strip().strip('"'))]
+    found = ", ".join(part for part in parts if part)
+    if not re.search(r"\w", found):
+        return None
+    long = Unclear(f"an address has at most {ADDRESS} characters")
+    return found if len(found) <= ADDRESS else long

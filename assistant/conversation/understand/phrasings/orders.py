@@ -7,7 +7,6 @@ order is sent" is about the order and "the notebook order is sent" about the ite
 understood as its row.
 """
 
-import re
 from collections.abc import Callable
 from datetime import date, timedelta
 from decimal import Decimal
@@ -25,13 +24,16 @@ from assistant.conversation.sentences import orders as says
 from assistant.conversation.understand.amounts import Price
 from assistant.conversation.understand.context import Context
 from assistant.conversation.understand.order_names import (
+    NUMBER,
     ORDER,
     REFS,
     box_of,
     item_on,
     item_refs,
     items_of,
+    of_supplier,
     quoted_supplier,
+    read_address,
     read_order,
     which_line,
 )
@@ -39,7 +41,6 @@ from assistant.conversation.understand.reading import Build, Built, Kind, Phrasi
 from assistant.conversation.understand.unclear import Unclear
 from assistant.planning.changes import find
 
-ADDRESS = 300  # characters
 SHORTHAND: dict[str, str] = {
     "<write-an>": "(write|draft|make|prepare|create|raise|do)[ up| out| me] <an>",
     "<an>": "[the |an |a |our |my |new |next |a new ]",
@@ -54,22 +55,14 @@ SHORTHAND: dict[str, str] = {
 
 KINDS: dict[str, Kind] = {
     "order": Kind(ORDER, read_order),
+    "ordernumber": Kind(NUMBER, read_order),
+    "orderof": Kind(r"[^:;]{1,60}?", of_supplier),
     "orderto": Kind(r'".+?"', quoted_supplier),
     "orderitems": Kind(REFS, item_refs),
-    "address": Kind(r".{3,400}", lambda text, _c: _address(text)),
+    "address": Kind(r".{3,400}", read_address),
     "goods": Kind(r"[^:;]{2,60}?", lambda text, _c: text.strip() or None),
     "goodslist": Kind(r"[^:;]{2,200}?", lambda text, _c: text.strip() or None),
 }
-
-
-def _address(text: str) -> str | Unclear | None:
-    """An address on one line, its parts parted by commas."""
-    parts = [" ".join(part.split()) for part in re.split(r"[,\n]", text.strip().strip('"'))]
-    found = ", ".join(part for part in parts if part)
-    if not re.search(r"\w", found):
-        return None
-    long = Unclear(f"an address has at most {ADDRESS} characters")
-    return found if len(found) <= ADDRESS else long
 
 
 def _row(name: str, pattern: str, build: Build, gist: str, example: str, **more: bool) -> Phrasing:
@@ -286,8 +279,9 @@ TABLE: tuple[Phrasing, ...] = (
     _row(
         "change order",
         """
-        {order:order}[:| -] {n:number}<pieces>[ x][ of] {goods:goods}
-        {order:order}(:| -) {goods:goods}[:| to| =] {n:number}<pieces>
+        [the |our ]<po> {order:ordernumber}[:| -] {n:number}<pieces>[ x][ of] {goods:goods}
+        [the |our ]<po> {order:ordernumber}(:| -) {goods:goods}[:| to| =] {n:number}<pieces>
+        [the |our ]<po> (for|to) {order:orderof}(:| -) {n:number}<pieces>[ x][ of] {goods:goods}
         {n:number}<pieces>[ x][ of] {goods:goods} on {order:order}
         {goods:goods} on {order:order}[:| is| are| to| should be] {n:number}<pieces>
         (change|set|raise|lower|cut|put) {goods:goods} on {order:order} to {n:number}<pieces>
@@ -374,7 +368,7 @@ TABLE: tuple[Phrasing, ...] = (
         (show me|show|see|open|look at|view) {order:order}
         (what is|what's|whats) (on|in) {order:order}
         (how is|what about|where is) {order:order}
-        {order:order}
+        [the |our ]<po> {order:ordernumber}
         """,
         lambda _c, order: ShowOrder(order),
         _SHOW,
