@@ -141,9 +141,12 @@ class _Share:
             return _STAY
         rest, now, best = self._rest(member), self.picks[member], _STAY
         days = self.choices[member].days
+        most = log(max(sum(rest) / self.chance, 1.0))  # what certainty would gain
         for pick in range(now + 1, len(days)):
-            gained = log(max(self._value(rest, member, pick) / self.chance, 1.0))
-            rate = gained / (days[now] - days[pick])
+            earlier = days[now] - days[pick]
+            if most <= best.rate * earlier:
+                break
+            rate = log(max(self._value(rest, member, pick) / self.chance, 1.0)) / earlier
             if rate > best.rate:
                 best = _Move(rate, member, pick)
         return best
