@@ -36,9 +36,8 @@ def _balance(text: str, c: Context) -> Decimal | Unclear | None:
 
 def _day_of_month(text: str, _c: Context) -> int | Unclear:
     """A day of every month by its number; "the last" is the 31st, which falls on each last day."""
-    if text.strip().lower().startswith("last"):
-        return 31
-    number = int(re.sub(r"\D", "", text))
+    digits = re.sub(r"\D", "", text)
+    number = int(digits) if digits else 31
     return number if 1 <= number <= 31 else Unclear(f"no month has a day {number}")
 
 
