@@ -17,6 +17,9 @@ from assistant.conversation.understand.reading import Build, Built, Kind, Phrasi
 from assistant.conversation.understand.unclear import Unclear
 from assistant.planning.changes import find, profile_of
 from assistant.planning.lots import same_goods
+from assistant.planning.model import Item
+
+OFFERED = 4  # goods under one question
 
 
 def _goods(text: str, c: Context) -> str | Unclear | None:
@@ -70,7 +73,12 @@ def _spoken_of(c: Context) -> Built:
     if find(c.shop.items, c.talk.item):
         return ShowLots(c.talk.item)
     coming = [item for item in c.shop.items if item.box >= c.month]
-    offers = tuple((item.name, lots(c.shop, item.id)) for item in coming[:4])
+    firsts: list[Item] = []
+    for item in coming:
+        several = sum(same_goods(item, other) for other in coming) > 1
+        if several and not any(same_goods(item, other) for other in firsts):
+            firsts.append(item)
+    offers = tuple((item.name, lots(c.shop, item.id)) for item in firsts[:OFFERED])
     return Unclear("I do not know of what", offers, whole=True)
 
 
