@@ -51,9 +51,19 @@ from assistant.conversation.understand import understand
 from assistant.conversation.understand.phrasings import PHRASINGS
 from assistant.conversation.understand.reading import Phrasing
 from assistant.conversation.understand.words import tidy
-from assistant.planning.model import Box, Draft, Idea, Item, Lead, Shop, Supplier, Talk
+from assistant.planning.model import (
+    Box,
+    Draft,
+    Idea,
+    Item,
+    Lead,
+    OrderLine,
+    Shop,
+    Supplier,
+    Talk,
+)
 from tests.conversation import questions
-from tests.conversation.meant import NOTEBOOK, SHOP, TALK, TODAY
+from tests.conversation.meant import NOTEBOOK, SHOP, TALK, TODAY, order
 from tests.conversation.utterances_types import KNOWN, PROPOSAL, SHOWN
 
 MORNING = datetime(2026, 11, 26, 9, tzinfo=UTC)
@@ -244,6 +254,9 @@ def test_every_example_is_what_its_row_says(row: Phrasing) -> None:
     tea = Item("one", "2027-05", "tea")
     shop = replace(WITH_IDEA, items=(*WITH_IDEA.items, tea), drafts=(draft,))
     shop = replace(shop, types=KNOWN, proposals=(PROPOSAL,))
+    written = order("2027-004", "aldermoor", NOTEBOOK)
+    lines = (*written.lines, OrderLine(tea.id, tea.name, 400, box=tea.box))
+    shop = replace(shop, orders=(*SHOP.orders, replace(written, lines=lines)))
     found = understand(row.example, shop, talk, TODAY)
     assert isinstance(found, tuple), found
     assert not (isinstance(found[0], KeepIdea) and found[0].taken_for_one)

@@ -68,8 +68,9 @@ def _numbered(text: str, c: Context) -> str | Unclear:
         if find(c.shop.orders, number):
             return number
     if not c.shop.orders:
-        first = "no order is written yet; say: write the order for Aldermoor"
-        return Unclear(first, whole=True)
+        names = [one.name for one in c.shop.suppliers[:OFFERED]]
+        write = tuple((f"Order for {short(name, 20)}", says.write_order(name)) for name in names)
+        return Unclear("no order is written yet", write or (("Orders", "orders"),), whole=True)
     offers = tuple((one.id, says.show_order(one.id)) for one in _newest(c)[:OFFERED])
     return Unclear(f"there is no order {said}; the last is {_newest(c)[0].id}", offers, whole=True)
 

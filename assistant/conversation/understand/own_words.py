@@ -16,6 +16,7 @@ from assistant.conversation.requests import Question
 from assistant.conversation.sentences import one_line
 from assistant.conversation.understand.context import Context
 from assistant.conversation.understand.unread import NO_ANSWERS
+from assistant.planning.orders import newest_first
 
 Works = Callable[[str], bool]  # whether a sentence is understood as it stands
 
@@ -24,6 +25,7 @@ _ITEM = re.compile(r"(?:(?<=the )|(?<=order )|^)(?:field )?(?P<word>notebook|tea
 _SMALLER = "pocket notebook"  # the new name in the example of a renaming
 _SUPPLIER, _MONTH = re.compile(r"\bAldermoor\b"), re.compile(r"\bMarch\b")
 _PERSON = re.compile(r"\bAnna\b")
+_ORDER = re.compile(r"\b2027-004\b")
 
 
 def in_own_words(asked: Question, c: Context, works: Works) -> Question:
@@ -50,6 +52,8 @@ def _suited(example: str, c: Context, works: Works) -> str:
     if example == "done":
         return "what is due"
     example = _with_item(example, c)
+    if orders := newest_first(c.shop.orders):
+        example = _ORDER.sub(lambda _: orders[0].id, example)
     names = [one_line(supplier.name) for supplier in c.shop.suppliers]
     if names and not any(_SUPPLIER.search(name) for name in names):
         example = _SUPPLIER.sub(lambda _: names[0], example)
