@@ -50,6 +50,7 @@ _CASH: list[tuple[str, Request]] = [
     ("show me the cashflow till june pls", ShowCash(last=JUNE)),
     ("cash by week until June", ShowCash("week", last=JUNE)),
     ("cash from 1 March to June", ShowCash(first=date(2027, 3, 1), last=JUNE)),
+    ("cash until 2028", ShowCash(last=date(2028, 12, 31))),
     ("cash curve", ShowCash(picture=True)),
     ("draw the cash", ShowCash(picture=True)),
     ("cash as a picture", ShowCash(picture=True)),

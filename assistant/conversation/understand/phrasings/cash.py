@@ -14,11 +14,13 @@ from assistant.conversation.order_requests import ChangeBooks, ShowCash, Tightes
 from assistant.conversation.understand.amounts import MONEY, Price, read_money
 from assistant.conversation.understand.context import Context
 from assistant.conversation.understand.days import read_day
+from assistant.conversation.understand.kinds import KINDS as COMMON
 from assistant.conversation.understand.phrasings import terms
 from assistant.conversation.understand.reading import Build, Built, Kind, Phrasing
 from assistant.conversation.understand.unclear import Unclear
 from assistant.planning.changes import profile_of
 
+UNTIL = COMMON["until"]
 LATELY = timedelta(92)  # how long ago a bank was looked at, that a day without its year means
 _MINUS = re.compile(r"(?:[-\u2212]|minus )\s*", re.IGNORECASE)
 
@@ -54,9 +56,20 @@ def _past_day(text: str, c: Context) -> date | Unclear | None:
     return Unclear(f'"{text.strip()[:40]}" is still to come')
 
 
+def _last_day(text: str, c: Context) -> date | Unclear | None:
+    """The last day of what is said: of a year too ("2028")."""
+    said = text.strip()
+    if re.fullmatch(r"20\d\d", said):
+        year = int(said)
+        return date(year, 12, 31) if year >= c.today.year else Unclear(f"{year} is past")
+    found: date | Unclear | None = UNTIL.read(said, c)
+    return found
+
+
 KINDS: dict[str, Kind] = {
     **terms.KINDS,
     "balance": Kind(MONEY, _balance),
+    "lastday": Kind(UNTIL.pattern, _last_day),
     "pastday": Kind(r".{2,40}?", _past_day),
     "monthday": Kind(r"(?:\d{1,2}(?:st|nd|rd|th)?|last(?: day)?)", _day_of_month),
 }
@@ -105,8 +118,8 @@ def _shown(
     return Phrasing(
         "cash",
         f"""
-        {_CASH}{how} from {{first:day}} {_UNTIL} {{last:until}}{end}
-        {_CASH}{how} {_UNTIL} {{last:until}}{end}
+        {_CASH}{how} from {{first:day}} {_UNTIL} {{last:lastday}}{end}
+        {_CASH}{how} {_UNTIL} {{last:lastday}}{end}
         {_CASH}{how} from {{first:day}}{end}
         {_CASH}{how}{end}
         """,
@@ -126,7 +139,7 @@ TABLE: tuple[Phrasing, ...] = (
     Phrasing(
         "cash drawn",
         f"""
-        {_CASH} {_CURVE} {_UNTIL} {{last:until}}
+        {_CASH} {_CURVE} {_UNTIL} {{last:lastday}}
         {_CASH} {_CURVE}
         (draw|draw me)[ a picture of| a curve of] {_MONEY}
         [show me ][a |the ]{_CURVE} of {_MONEY}
