@@ -38,7 +38,7 @@ def show_rates() -> str:
 
 def show_postage() -> str:
     """Ask for the tables of postage."""
-    return "postage tables"
+    return "postage prices"
 
 
 def drop_postage(service: str) -> str:

@@ -56,7 +56,7 @@ def _row(
 
 
 _WORDS = {
-    "<target>": "[ its| the| our| my] (budget|target|target cost|cost target)",
+    "<target>": "[ its| their| the| our| my] (budget|target|target cost|cost target)",
     "<all-boxes>": "(the year|this year|the whole year|the plan|the boxes|all boxes|every box)",
     "<drawn>": "(picture|bars|bar chart|chart|graph|drawing)",
     "<in-full>": "(in full|in detail|item by item)",

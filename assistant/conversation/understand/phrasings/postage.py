@@ -18,6 +18,7 @@ from assistant.conversation.order_requests import (
 )
 from assistant.conversation.sentences import one_line
 from assistant.conversation.understand.context import Context
+from assistant.conversation.understand.days import read_day
 from assistant.conversation.understand.reading import Build, Built, Kind, Phrasing
 from assistant.conversation.understand.tariffs import (
     FOREIGN,
@@ -39,8 +40,17 @@ _SIGNIFICANT = 4  # digits of a rate that is offered turned round
 
 
 def _service(text: str, _c: Context) -> str | None:
-    said = bare(text.strip().strip("\"'"))
-    return one_line(text.strip().strip("\"'")) if said and not said[0].isdigit() else None
+    said = text.strip().strip("\"'")
+    first, _, rest = said.partition(" ")
+    if rest and slip(first.lower(), "postage") == "sure":
+        said = rest
+    return one_line(said) if bare(said) and not said[0].isdigit() else None
+
+
+def _priced(text: str, c: Context) -> tuple[Band, ...] | None:
+    """Bands with their prices; without one the words are about something else."""
+    found = read_bands(f"up to {text}", c)
+    return found if isinstance(found, tuple) else None
 
 
 def _known_service(text: str, c: Context) -> str | Unclear | None:
@@ -50,10 +60,15 @@ def _known_service(text: str, c: Context) -> str | Unclear | None:
     whole = [name for name in names if fold(name) == said]
     near = [n for n in names if said in fold(n) or slip(said, fold(n), "sure") == "sure"]
     found = whole or near
-    if len(found) == 1:
-        return found[0]
-    offers = tuple((name, name) for name in found or names)
-    return Unclear(f'I have no postage by "{text.strip()[:40]}"', offers)
+    if len(found) > 1:
+        offers = tuple((name, name) for name in found)
+        return Unclear(f'"{text.strip()[:40]}" could be several services', offers)
+    return found[0] if found else None
+
+
+def _any_service(text: str, c: Context) -> str | Unclear | None:
+    """The same, or a name of which nothing is kept."""
+    return _known_service(text, c) or _service(text, c)
 
 
 def _exact_service(text: str, c: Context) -> str | None:
@@ -66,9 +81,12 @@ KINDS: dict[str, Kind] = {
     "foreign": Kind(FOREIGN, lambda text, _c: read_code(text)),
     "rate": Kind(RATE, read_rate),
     "service": Kind(_SERVICE, _service),
+    "anyservice": Kind(_SERVICE, _any_service),
     "knownservice": Kind(_SERVICE, _known_service),
     "quotedservice": Kind(r'".+"', _exact_service),
     "bands": Kind(r".+?", lambda text, c: read_bands(f"up to {text}", c)),
+    "rateday": Kind(r".{2,40}?", lambda text, c: read_day(text, c.today, near=c.today)),
+    "priced": Kind(r".+?", _priced),
     "divided": Kind(r"\d.*?", lambda text, c: read_weighing(f"divisor {text}", c)),
     "weighing": Kind(
         r"(?:(?:divisor|divided|volume|side|sides|each side|step|steps|in steps)\b).+?",
@@ -108,7 +126,7 @@ def _weighing(_c: Context, service: str, rule: SetPostage, since: date | None = 
 
 _RATE_GIST, _RATE_EXAMPLE = "a rate of {currency}", "1 EUR is 0.86"
 _POSTAGE, _POSTAGE_EXAMPLE = "postage by {service}", "postage small parcel up to 2 kg 3.45"
-_FROM = "[,][ (from|since|as of) {since:day}]"
+_FROM = "[,][ (from|since|as of|on) {since:rateday}]"
 
 EXACT: tuple[Phrasing, ...] = (
     _row(
@@ -126,12 +144,14 @@ TABLE: tuple[Phrasing, ...] = (
         1[ ]{currency:foreign}[ ](=|is|costs|equals|is worth|is now|:|at)[ ]{rate:rate}<on>
         {currency:foreign}[ ]1[ ](=|is|costs|equals)[ ]{rate:rate}<on>
         (one|an|a|the) {currency:foreign} (is|costs|equals|is now|at) {rate:rate}<on>
-        {currency:foreign} (is|at|is at|is now|is worth|stands at|costs) {rate:rate}<on>
+        [the ]{currency:foreign} (is|at|is at|is now|is worth|stands at|costs) {rate:rate}<on>
         [the |our |exchange ]rate (of|for) [the ]{currency:foreign}[:]<at> {rate:rate}<on>
         [the |our ]{currency:foreign} [exchange ]rate[:]<at> {rate:rate}<on>
         [exchange ]rate {currency:foreign}[:] {rate:rate}<on>
         {currency:foreign}/{of:foreign}[:]<at> {rate:rate}<on>
-        """.replace("<at>", "[ is| =| at]").replace("<on>", "[,][ (from|since|as of|on) {on:day}]"),
+        """.replace("<at>", "[ is| =| at]").replace(
+            "<on>", "[,][ (from|since|as of|on) {on:rateday}]"
+        ),
         _rate,
         _RATE_GIST,
         _RATE_EXAMPLE,
@@ -139,9 +159,9 @@ TABLE: tuple[Phrasing, ...] = (
     _row(
         "rates",
         """
-        [show |show me |the |my |our |all ][exchange |currency ]rates
+        [show |show me ][the |my |our |all ][all ][exchange |currency ]rates
         (what|which) [exchange ]rates (do you use|do i have|are kept|have i|do we use)
-        (what|which) [exchange ]rate (do you use|is kept|do we use)[ for {currency:foreign}]
+        (what|which) [exchange ]rate (do you use|is kept|do we use)[ for [the ]{currency:foreign}]
         """,
         lambda _c, currency="": ShowRates(),  # noqa: ARG005 - all are shown
         "the rates",
@@ -153,7 +173,7 @@ TABLE: tuple[Phrasing, ...] = (
         f"""
         (postage|post|posting)[ by| for| of] {{service:service}}[:][,] up to {{bands:bands}}{_FROM}
         {{service:service}} postage[:][,] up to {{bands:bands}}{_FROM}
-        {{service:service}}[:][,] up to {{bands:bands}}{_FROM}
+        {{service:service}}[:][,] up to {{bands:priced}}{_FROM}
         """,
         _bands,
         _POSTAGE,
@@ -172,8 +192,8 @@ TABLE: tuple[Phrasing, ...] = (
     _row(
         "forget postage",
         """
-        (forget|drop|delete|remove) [the ]postage[ table][ by| for| of] {service:knownservice}
-        (forget|drop|delete|remove) [the ]{service:knownservice} (postage|post|table)
+        (forget|drop|delete|remove) [the ]postage[ by| for| of] {service:anyservice}
+        (forget|drop|delete|remove) [the ]{service:knownservice} (postage|post)
         """,
         lambda _c, service: DropPostage(service),
         "postage to forget, {service}",
@@ -182,7 +202,7 @@ TABLE: tuple[Phrasing, ...] = (
     _row(
         "show postage",
         """
-        [show |show me |the |my |our |all ]postage[ tables| table| prices| costs]
+        [show |show me ][the |my |our |all ]postage[ prices| costs]
         (what is|what's|whats) [the |our ]postage
         (what|how much) (does|is) [the ](postage|posting)[ cost]
         (what|how much) (does|will) it cost to post (a box|the box|it|one)
@@ -190,7 +210,7 @@ TABLE: tuple[Phrasing, ...] = (
         """,
         lambda _c: ShowPostage(),
         "the postage",
-        "postage tables",
+        "postage prices",
         asks=True,
     ),
 )
