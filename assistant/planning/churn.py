@@ -71,7 +71,8 @@ def stays(curve: Curve, months: float, age: float = 0.0) -> float:
     """Return the share of subscribers of an age that is still there after some months."""
     if isinstance(curve, Constant):
         return float((1.0 - curve.churn) ** months)
-    return exp(_log_stays(curve, age + months) - _log_stays(curve, age))
+    later = _weight(curve.alpha, curve.beta, age + months)
+    return exp(later - _weight(curve.alpha, curve.beta, age))
 
 
 def joined(curve: Curve, months: float) -> float:
@@ -182,11 +183,10 @@ def _share(number: float) -> float:
     return 1 / (1 + exp(-min(max(number, LOWEST), HIGHEST)))
 
 
-def _log_stays(curve: Changing, age: float) -> float:
-    """ln S(t) = ln B(alpha, beta + t) - ln B(alpha, beta)."""
-    both = curve.alpha + curve.beta
-    rest = lgamma(curve.beta + age) - lgamma(curve.beta)
-    return rest - lgamma(both + age) + lgamma(both)
+def _weight(alpha: float, beta: float, age: float) -> float:
+    """ln S(age) = ln B(alpha, beta + age) - ln B(alpha, beta), but for what is the same at every
+    age."""
+    return lgamma(beta + age) - lgamma(alpha + beta + age)
 
 
 # --- the largest likelihood -----------------------------------------------------------------

@@ -17,8 +17,8 @@ from statistics import NormalDist
 
 from assistant.planning.model import Record
 
-PARTS = 3  # parts of a total up to which its chances are summed
-VARIANCE = 20_000.0  # and its variance
+PARTS = 2  # uncertain parts of a total up to which its chances are summed
+VARIANCE = 2_000.0  # and its variance; beyond, the expansion is less than half a subscriber off
 REACH = 8.0  # standard deviations either side; what lies beyond is less than 1e-12
 NORMAL = NormalDist()
 
@@ -61,14 +61,16 @@ def survivors(number: int, churn: Decimal, months: int) -> Total:
 
 @lru_cache(4096)
 def _quantile(total: Total, chance: float) -> int:
-    parts = [_binomial(n, p) for n, p in total.people if n and 0 < p < 1]
-    sure = sum(n for n, p in total.people if p >= 1) + total.fixed
+    people = [(n, p) for n, p in total.people if n and 0 < p < 1]
+    uncertain, variance = len(people) + (total.joins > 0), total.variance
+    if not variance:
+        return round(total.mean)
+    if total.doubt or uncertain > PARTS or variance > VARIANCE:
+        return round(_expanded(total, chance))
+    parts = [_binomial(n, p) for n, p in people]
     if total.joins > 0:
         parts.append(_poisson(total.joins))
-    if not parts and not total.doubt:
-        return round(sure)
-    if total.doubt or len(parts) > PARTS or total.variance > VARIANCE:
-        return round(_expanded(total, chance))
+    sure = total.fixed + sum(n for n, p in total.people if p >= 1)
     return _searched(parts, chance, round(_expanded(total, chance) - sure)) + round(sure)
 
 
@@ -76,12 +78,9 @@ Chances = tuple[int, list[float]]  # the first number and the chance of it and e
 
 
 def _searched(parts: list[Chances], chance: float, guess: int) -> int:
-    """The quantile of a sum of parts, sought from a guess on."""
-    *others, (first, long) = sorted(parts, key=lambda one: len(one[1]))
-    short = [1.0]
-    for start, chances in others:
-        first += start
-        short = _convolved(chances, short)
+    """The quantile of one part or of the sum of two, sought from a guess on."""
+    (start, short), (first, long) = sorted([(0, [1.0]), *parts], key=lambda one: len(one[1]))[-2:]
+    first += start
     turned, size = short[::-1], len(short)
     up_to = [0.0] * size + list(accumulate(long)) + [1.0] * size
 
@@ -95,12 +94,6 @@ def _searched(parts: list[Chances], chance: float, guess: int) -> int:
     while at_most(guess - 1) >= chance - 1e-12:
         guess -= 1
     return guess
-
-
-def _convolved(long: list[float], short: list[float]) -> list[float]:
-    turned, more = short[::-1], len(short) - 1
-    padded = [0.0] * more + long + [0.0] * more
-    return [sum(map(mul, turned, padded[at : at + more + 1])) for at in range(len(long) + more)]
 
 
 @lru_cache(1024)

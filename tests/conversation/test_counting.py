@@ -184,6 +184,24 @@ def test_a_number_that_leaves_is_offered_as_a_share() -> None:
     assert "I must know how many you are" in Chat(year()).say("we lose 12 a month")
 
 
+@pytest.mark.parametrize(
+    ("said", "now"),
+    [
+        ("3 joined today", 434),
+        ("3 new subscribers this week", 434),
+        ("we gained 3", 434),
+        ("we lost 4", 427),
+        ("4 people left", 427),
+        ("4 cancellations this month", 427),
+    ],
+)
+def test_what_changed_is_offered_as_a_count(said: str, now: int) -> None:
+    chat = Chat(told())
+    assert f"from 431 that makes {now}" in unchanged(chat, said)
+    assert f"Noted: {now} subscribers" in chat.touch(f"we are {now}")
+    assert "I must know how many you are first" in Chat(year()).say(said)
+
+
 def test_what_was_told_can_be_learned_again() -> None:
     chat = Chat(told())
     for said in ("we had 402 on 1 November", "we had 424 on 1 December"):
@@ -258,6 +276,33 @@ def test_a_group_is_noted_changed_shown_and_dropped() -> None:
     chat.hear("undo")
     assert len(chat.shop.groups) == 3
     assert "All are alike. For example" in Chat(told()).say("skips")
+
+
+@pytest.mark.parametrize(
+    ("noted", "said"),
+    [
+        ("8 skip March", "drop the skips of March"),
+        ("5 pause from March until May", "forget the March pauses"),
+        ("20 gifts end with May", "drop the gifts that end with May"),
+        ("12 prepaid end with June", "remove the prepaid terms for June"),
+        ("15 single boxes for May", "cancel the one-offs for May"),
+        ("15 single boxes for May", "drop the single boxes for May"),
+    ],
+)
+def test_a_group_is_dropped_in_words_too(noted: str, said: str) -> None:
+    chat = Chat(told())
+    assert "I know of none there" in unchanged(chat, said)
+    chat.hear(noted)
+    assert "Forgotten: " in chat.say(said)
+    assert chat.shop.groups == ()
+
+
+def test_a_group_without_its_box_is_asked_about() -> None:
+    chat = Chat(told())
+    assert "I do not know which box" in unchanged(chat, "8 skip")
+    assert "Noted: 8 skip March" in chat.touch("March")
+    assert "I do not know which box" in unchanged(chat, "20 gifts")
+    assert "20 gifts end with May" in chat.touch("May")
 
 
 def test_terms_end_and_a_share_renews() -> None:

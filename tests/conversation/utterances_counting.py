@@ -103,6 +103,7 @@ COUNTING: list[tuple[str, Request]] = [
     ("sold 15 boxes of March singly", NoteGroup("one-off", 15, first="2027-03")),
     ("i sold 15 one-off boxes for march", NoteGroup("one-off", 15, first="2027-03")),
     ("15 one-offs for Mar", NoteGroup("one-off", 15, first="2027-03")),
+    ("two more skip May", NoteGroup("skip", 2, first="2027-05")),
     ("drop group skip/2027-03", DropGroup("skip/2027-03")),
     # what is expected
     ("subscribers", ShowCounts()),
@@ -117,6 +118,8 @@ COUNTING: list[tuple[str, Request]] = [
     ("expected subscribers for March", ShowCounts("2027-03")),
     ("subscribers in March", ShowCounts("2027-03")),
     ("subscriber forecast", ShowCounts()),
+    ("how many boxes for March", ShowCounts("2027-03")),
+    ("how many do we send in march", ShowCounts("2027-03")),
     ("joins and churn", ShowCounts(part="flow")),
     ("what is our churn", ShowCounts(part="flow")),
     ("how long do subscribers stay?", ShowCounts(part="flow")),

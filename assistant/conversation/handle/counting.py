@@ -77,8 +77,9 @@ def count(shop: Shop, request: CountSubscribers, asked: Asked) -> Outcome:
     before = find(shop.counts, new.id) or newest(earlier, asked.today)
     brief = say.noted(new, before, asked.today), say.jump(new, before)
     moved = dates.moves(shop, after, asked.today, silent=True)
+    due = dates.after_moves(after, asked.today) if any(moved) else ()
     lines = (*brief, *_ahead(after, asked), *moved)
-    return changed(shop, asked, changes, lines, (_all(),), brief=brief)
+    return changed(shop, asked, changes, lines, (_all(), *due), brief=brief)
 
 
 def _present(shop: Shop, on: date, today: date) -> tuple[Change, ...]:
@@ -290,9 +291,12 @@ def _coming(shop: Shop, asked: Asked) -> tuple[Expected, ...]:
 
 
 def _ahead(shop: Shop, asked: Asked) -> tuple[str, ...]:
-    """What is expected of the first box that is still to be counted, and of the last."""
+    """What is expected of the first box that is still to be counted, and of the last; nothing
+    where only the count is known."""
     coming = [one for one in _coming(shop, asked) if one.on > asked.today and one.counted]
     ends = coming[:1] if len(coming) < 2 else (coming[0], coming[-1])
+    if all(one.low == one.high == one.counted for one in ends):
+        return ()
     return tuple(say.expected(one, asked.today) for one in ends)
 
 

@@ -38,6 +38,7 @@ _WORDS = {
     "<of-it>": "[ of them| of subscribers| of us]",
     "<pct>": "(%|percent|per cent)",
     "<here>": "(left|still with us)",
+    "<when>": "(today|yesterday|now|this week|this month|last week|since then|since)",
     "<remain>": "(left|remain|remained|stay|stayed|remaining)",
 }
 
@@ -131,6 +132,23 @@ def _lost(c: Context, n: int) -> Built:
     )
 
 
+def _change(by: int) -> Build:
+    def build(c: Context, n: int) -> Built:
+        """So many more, or fewer, are offered as a count."""
+        count = count_of(c.shop, c.today).subscribers
+        now = count + by * n
+        if not count:
+            return Unclear("I must know how many you are first")
+        if now < 1:
+            return Unclear(f"you are {count:,}")
+        told = says.count(now)
+        return Unclear(
+            f"I keep counts; from {count:,} that makes {now:,}", ((told, told),), whole=True
+        )
+
+    return build
+
+
 def _cohort(_c: Context, joined: str, number: int, left: int, on: date | None = None) -> Built:
     return NoteCohort(joined, number, left, on)
 
@@ -173,6 +191,28 @@ _COUNTS = (
         """,
         _count,
         "a count of {n} subscribers",
+        "we are 431",
+    ),
+    _row(
+        "more",
+        """
+        {n:number}[ new| more]<who> (joined|signed up)[ <when>]
+        {n:number} (new|more) (subscribers|subs|members|signups)[ <when>]
+        we (gained|got|won) {n:number}[ new| more]<who>[ <when>]
+        """,
+        _change(1),
+        "that {n} joined",
+        "we are 431",
+    ),
+    _row(
+        "fewer",
+        """
+        {n:number}[ more]<who> (left|cancelled|canceled|quit|dropped out)[ <when>]
+        we (lost|have lost) {n:number}[ more]<who>[ <when>]
+        {n:number} (cancellations|cancelations|leavers)[ <when>]
+        """,
+        _change(-1),
+        "that {n} left",
         "we are 431",
     ),
 )
@@ -277,7 +317,8 @@ _SHOWS = (
 |will we have|are we|do we have|do you expect|do i expect|are expected|do we expect|are there)\
 [ (in|for|by|with) [the ]{box:box}[ box]]
         how many (will we be|are we|will we have|are expected)[ (in|for|by) {box:box}]
-        how many (subscribers|subs|members) (in|for|by) [the ]{box:box}[ box]
+        how many (subscribers|subs|members|boxes) (in|for|by) [the ]{box:box}[ box]
+        how many do we (send|ship|post)[ (in|for) {box:box}]
         how many boxes (go out|will go out|ship|will ship|do we ship|do we send|will we send)\
 [ (in|for) {box:box}]
         how many (subscribers|subs|members)
@@ -307,4 +348,4 @@ _SHOWS = (
 )
 
 TABLE: tuple[Phrasing, ...] = (*_COUNTS, *_FLOWS, *groups.TABLE, *_SHOWS)
-HALVES: tuple[Phrasing, ...] = ()
+HALVES: tuple[Phrasing, ...] = groups.HALVES

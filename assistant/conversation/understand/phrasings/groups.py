@@ -11,7 +11,7 @@ from decimal import Decimal
 from msgspec.structs import replace
 
 from assistant.conversation.order_requests import DropGroup, NoteGroup, ShowCounts
-from assistant.conversation.understand.boxes import BOX, read_coming_box
+from assistant.conversation.understand.boxes import BOX, next_boxes, read_coming_box
 from assistant.conversation.understand.context import Context
 from assistant.conversation.understand.reading import Build, Built, Kind, Phrasing
 from assistant.conversation.understand.unclear import Unclear
@@ -51,6 +51,10 @@ KINDS: dict[str, Kind] = {
     "more": Kind(r"more", _said),
     "share": Kind("|".join(_SHARES), _share),
     "term": Kind(r"gifts?|prepaid(?: terms)?", _said),
+    "groupkind": Kind(
+        r"skips?|pauses?|gifts?|prepaid(?: terms?)?|one-offs?|one offs?|singles|single boxe?s?",
+        _said,
+    ),
     "monthname": Kind(BOX, read_coming_box),
 }
 
@@ -106,12 +110,36 @@ def _renews(c: Context, renew: Decimal, box: str, term: str) -> Built:
     return NoteGroup(kind, known.number, last=box, renew=renew)
 
 
+def _drop(c: Context, group: str, box: str) -> Built:
+    """Forget the group of a kind that a box is about."""
+    kind = group.rstrip("s").removesuffix(" term").removesuffix(" box").removesuffix(" boxe")
+    kind = {"single": "one-off", "one off": "one-off"}.get(kind, kind)
+    found = [one.id for one in c.shop.groups if one.group == kind and box in (one.first, one.last)]
+    return DropGroup(found[0]) if found else Unclear("I know of none there")
+
+
+def _when(before: str) -> Build:
+    def build(c: Context, n: int) -> Built:
+        """A group without its box: the next ones are offered."""
+        offers = ((label, f"{n} {before} {id}") for label, id in next_boxes(c))
+        return Unclear("I do not know which box", tuple(offers), whole=True)
+
+    return build
+
+
 def _row(
-    name: str, says: str, build: Build, gist: str, example: str, *, asks: bool = False
+    name: str,
+    says: str,
+    build: Build,
+    gist: str,
+    example: str,
+    *,
+    asks: bool = False,
+    half: bool = False,
 ) -> Phrasing:
     for short, words in WORDS.items():
         says = says.replace(short, words)
-    return Phrasing(name, says, build, gist, example, asks=asks)
+    return Phrasing(name, says, build, gist, example, asks=asks, half=half)
 
 
 EXACT: tuple[Phrasing, ...] = (
@@ -200,6 +228,17 @@ TABLE: tuple[Phrasing, ...] = (
         "15 single boxes for March",
     ),
     _row(
+        "drop the skips",
+        """
+        (drop|forget|remove|delete|cancel) [the |all ]{group:groupkind}\
+ (of|for|in|from|that end with|that end in) [the ]{box:monthname}[ box]
+        (drop|forget|remove|delete|cancel) [the ]{box:monthname} {group:groupkind}
+        """,
+        _drop,
+        "some to forget",
+        "drop group skip/2027-03",
+    ),
+    _row(
         "groups",
         """
         [show |the |our |all ](groups of subscribers|subscriber groups|skips and gifts)
@@ -211,5 +250,23 @@ TABLE: tuple[Phrasing, ...] = (
         "skips and gifts",
         "groups of subscribers",
         asks=True,
+    ),
+)
+HALVES: tuple[Phrasing, ...] = (
+    _row(
+        "skip",
+        "{n:number}<who> (skip|skips|skipping)",
+        _when("skip"),
+        "{n} who skip a box",
+        "8 skip March",
+        half=True,
+    ),
+    _row(
+        "gifts",
+        "{n:number} <gifts>",
+        _when("gifts end with"),
+        "{n} gifts",
+        "20 gifts end with May, 40% renew",
+        half=True,
     ),
 )
