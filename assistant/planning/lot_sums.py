@@ -43,6 +43,8 @@ class Sums:
         self.dues = self._dues()
         self.reserves = self._reserves()
         self.deepest = self.reserves[-1][0] if self.reserves else 0
+        self.best_edge = self.edges[self.prices.index(self.best)]
+        self.uneven = self.case > 1 and self.share[-1] > 0
         self._marks: dict[int, tuple[int, int, int]] = {}
 
     def _over(self, row: Sequence[int]) -> list[int]:
@@ -157,29 +159,24 @@ class Sums:
     def sizes(self, at: int, level: int, spare: int) -> set[int]:
         """The orders worth a look, given what has been supplied, and what may be paid at most
         beside goods at the best price."""
-        must = max(self.edges[0], self.needed[at + 1] - level)
+        case, must = self.case, max(self.edges[0], self.needed[at + 1] - level)
         found = {edge for edge in self.edges if edge >= must}
-        most: int | None = None  # pieces beyond which keeping them costs too much
+        most = self.until[at] - level + case  # what is more is wasted
+        ends = [(0, must, self.best_edge), *((left, over, NO_END) for left, over in self.reserves)]
         for end in range(bisect_right(self.needed, level) - 1, len(self.periods)):
-            whole = cases(self.needed[end + 1] - level, self.case)
-            if most is None and self._kept(at, level, end) > spare:
-                most = whole
-            if most is None and end <= self.last[at]:
-                found.update(self._about(whole, must, self.edges[self.prices.index(self.best)]))
-            for left, over in self.reserves:
-                found.update(self._about(whole - left, max(must, over), NO_END))
-            if most is not None and whole - self.deepest > most:
+            whole = cases(self.needed[end + 1] - level, case)
+            if whole < most and self._kept(at, level, end) > spare:
+                most = whole  # what is more costs too much to keep
+            if whole - self.deepest >= most:
                 break
+            for left, least, below in ends:
+                size = whole - left
+                if must <= size < most and size >= least:
+                    found.add(size)
+                    # A case less might leave the rest of a need to a cheaper order.
+                    if self.uneven and size - case >= max(must, least) and size - case < below:
+                        found.add(size - case)
         return found
-
-    def _about(self, whole: int, least: int, below: int) -> Iterator[int]:
-        """An order of whole cases, not below `least`; and one of a case less that might leave the
-        rest of a need to a cheaper order, where it is smaller than `below`."""
-        if whole >= least:
-            yield whole
-            less = whole - self.case
-            if self.case > 1 and self.share[-1] and least <= less < below:
-                yield less
 
     def _kept(self, at: int, level: int, end: int) -> int:
         """What it costs at least to keep all that is needed from a level up to a period's end."""

@@ -105,7 +105,7 @@ def beside_every_quantity() -> None:
 
 def beside_stockpyl() -> None:
     try:
-        from stockpyl.wagner_whitin import wagner_whitin
+        from stockpyl.wagner_whitin import wagner_whitin  # type: ignore[import-untyped]
     except ImportError:
         print("stockpyl is not installed: pip install -e '.[bench]'")
         return

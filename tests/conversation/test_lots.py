@@ -129,7 +129,7 @@ def test_what_is_ordered_is_not_proposed() -> None:
     ],
 )
 def test_nothing_to_choose(texts: tuple[str, ...], asked: str, heard: str) -> None:
-    made = shop(*texts, **({"subscribers": 450} if texts == PLAN else {}))
+    made = shop(*texts, subscribers=450 if texts == PLAN else 0)
     chat = Chat(made)
     before = plan_of(chat.shop)
     assert heard in chat.say(asked)
@@ -145,7 +145,7 @@ def test_figures_are_kept_and_count() -> None:
         assert chat.say(said).startswith("Noted")
         assert "Undo" in chat.buttons
     (books,) = chat.shop.books
-    assert (books.order_cost, books.storage, books.interest) == (120, 0, 4)
+    assert (books.order_cost, books.storage, books.interest) == (D(120), D(0), D(4))
     text = chat.say(ASKED)
     assert "£138.00 on orders" in text  # with the carriage
     assert "storage" not in text

@@ -102,7 +102,7 @@ def test_minimum_and_case() -> None:
 
 
 def test_goods_that_do_not_keep_are_bought_again() -> None:
-    dear = {"setup": D(200)}
+    dear: dict[str, Any] = {"setup": D(200)}
     assert pieces(plan(planned(**dear))) == [(("03", "05", "09"), 1350)]
     found = plan(planned(**dear, keeps_days=80))
     assert pieces(found) == [(("03", "05"), 900), (("09",), 450)]
@@ -254,7 +254,12 @@ def test_the_cheapest_is_never_dearer(
     setup: Decimal,
 ) -> None:
     texts = [f"2027-{month + 1:02}: notebook@Aldermoor 300 x 4.00" for month in sorted(months)]
-    facts = {"minimum": least, "case_pack": case, "keeps_days": keeps, "setup": setup}
+    facts: dict[str, Any] = {
+        "minimum": least,
+        "case_pack": case,
+        "keeps_days": keeps,
+        "setup": setup,
+    }
     made = planned("Aldermoor: lead 20d", *texts, breaks=tuple(breaks), **facts)
     found = one_or_several(made, made.items[0].id, TODAY)
     assert found is not None
