@@ -2,8 +2,9 @@
 
 Knows: items, their terms, deadlines, orders that were written. Must not know: words, pages.
 Invariants: a number is given once, whatever becomes of its order; an item stands on one order at a
-time; the same goods for several boxes are priced by all their pieces together; an amount is rounded
-line by line, and the lines add up to the total; a price that is not known is left out and named.
+time, unless she insists: then all its orders count; the same goods for several boxes are priced by
+all their pieces together; an amount is rounded line by line, and the lines add up to the total; a
+price that is not known is left out and named.
 """
 
 from collections.abc import Iterable, Mapping, Sequence
@@ -223,7 +224,7 @@ def settled(shop: Shop, order: Order, today: date) -> Order:
             own = (terms.currency or profile_of(shop).currency) == currency
             price = price_at(terms, pieces[goods]) if own else None
             setup = terms.setup if own and goods not in set_up else None
-            line = replace(line, shares=_shares(one, line), setup=setup)
+            line = replace(line, name=one.name, box=one.box, shares=_shares(one, line), setup=setup)
             line = line if line.own_price else replace(line, unit_price=price)
             set_up.add(goods)
         lines.append(line)
@@ -346,7 +347,7 @@ def sent(shop: Shop, order: Order, on: date, now: datetime, by: str) -> tuple[Ch
 
 def _bought(shop: Shop, item: Item, line: OrderLine, order: Order) -> Item:
     """An item as it was ordered. Where its own breaks do not give the price, they give way."""
-    item = replace(item, quantity=line.quantity)
+    item = replace(item, quantity=line.quantity + _pieces_of(shop, item.id, order.id))
     known = item.currency or profile_of(shop).currency
     if line.unit_price is None or (
         known == order.currency and price_at(item, line.quantity) == line.unit_price
@@ -356,7 +357,32 @@ def _bought(shop: Shop, item: Item, line: OrderLine, order: Order) -> Item:
     return replace(item, unit_cost=line.unit_price, currency=currency, breaks=())
 
 
-def reopened(shop: Shop, items: Iterable[str], now: datetime, by: str) -> tuple[Change, ...]:
-    """Return the changes that let items (ids) be ordered again."""
-    known = (id for id in items if find(shop.items, id) is not None)
-    return tuple(change for id in known for change in mark(shop, f"{id}/{ORDER}", "open", now, by))
+def _pieces_of(shop: Shop, item_id: str, but: str) -> int:
+    """The pieces of an item on the orders that went out, but for one."""
+    return sum(
+        line.quantity
+        for one in shop.orders
+        if one.id != but and not one.dropped and went_out(one)
+        for line in one.lines
+        if line.item == item_id
+    )
+
+
+def went_out(order: Order) -> bool:
+    """Say whether an order was sent, in whichever revision."""
+    return order.sent is not None or order.revision > 0
+
+
+def reopened(
+    shop: Shop, items: Iterable[str], order: str, now: datetime, by: str
+) -> tuple[Change, ...]:
+    """Return the changes that follow when items (ids) are taken off an order that went out: they
+    have to be ordered again, or what other orders hold of them is all there is."""
+    changes: list[Change] = []
+    for id in items:
+        item = find(shop.items, id)
+        if item is not None and (left := _pieces_of(shop, id, order)):
+            changes.append(Put(replace(item, quantity=left)))
+        elif item is not None:
+            changes += mark(shop, f"{id}/{ORDER}", "open", now, by)
+    return tuple(changes)

@@ -420,14 +420,37 @@ def test_breaks_that_give_the_price_are_kept_and_others_give_way() -> None:
 def test_what_is_taken_off_a_sent_order_can_be_ordered_again() -> None:
     made, order = placed(planned())
     after = apply(made, sent(made, order, TODAY, NOW, "p1"))
-    again = apply(after, reopened(after, [PIN, "gone"], NOW, "p1"))
+    again = apply(after, reopened(after, [PIN, "gone"], order.id, NOW, "p1"))
     pin = find(again.items, PIN)
     assert pin is not None
     assert not is_ordered(again, pin, TODAY)
-    assert reopened(again, [PIN], NOW, "p1") == ()
+    assert reopened(again, [PIN], order.id, NOW, "p1") == ()
 
 
 def test_an_order_of_what_is_gone_can_still_be_sent() -> None:
     made, order = placed(planned(), PIN)
     without = replace(made, items=(), suppliers=(Supplier("aldermoor", "Aldermoor"),))
     assert len(sent(without, order, TODAY, NOW, "p1")) == 1
+
+
+def test_what_is_ordered_once_more_counts_with_what_was_ordered() -> None:
+    made, order = placed(planned(), PIN)
+    made = apply(made, sent(made, order, TODAY, NOW, "p1"))
+    more = replace(draft(made, "aldermoor", (PIN,), TODAY), id="2027-002")
+    more = revised(made, more, PIN, 50, None, TODAY)
+    both = apply(made, sent(made, more, TODAY, NOW, "p1"))
+    pin = find(both.items, PIN)
+    assert pin is not None
+    assert pin.quantity == 480
+    less = apply(both, (*reopened(both, [PIN], order.id, NOW, "p1"),))
+    pin = find(less.items, PIN)
+    assert pin is not None
+    assert pin.quantity == 50
+    assert is_ordered(less, pin, TODAY)
+
+
+def test_an_order_that_waits_follows_its_items_to_other_boxes_and_names() -> None:
+    made, order = placed(planned(), PIN)
+    moved = with_item(made, PIN, name="brooch", box="2027-05")
+    (line,) = current(moved, order, TODAY).lines
+    assert (line.name, line.box) == ("brooch", "2027-05")

@@ -35,7 +35,7 @@ from assistant.planning import orders
 from assistant.planning.cautions import kinds
 from assistant.planning.changes import apply, find, profile_of
 from assistant.planning.deadlines import deadline
-from assistant.planning.model import Item, Order, OrderLine, Put, Shop, Supplier
+from assistant.planning.model import Change, Item, Order, OrderLine, Put, Shop, Supplier
 from assistant.planning.order_lots import lots_on
 from assistant.planning.order_remarks import remarks
 from assistant.planning.shipping import ORDER, is_ordered
@@ -79,8 +79,7 @@ def _refused(shop: Shop, supplier: Supplier, items: Sequence[Item], asked: Asked
             theirs = supplier_name(shop, item.supplier)
             return answer(asked, (say.not_theirs(item.name, theirs, supplier.name),))
         held = orders.order_with(shop, item.id)
-        out = held is not None and (held.sent is not None or held.revision > 0)
-        if out or is_ordered(shop, item, asked.today):
+        if (held is not None and orders.went_out(held)) or is_ordered(shop, item, asked.today):
             insist = now(says.write_order(supplier.name, [item.id]))
             told = say.ordered_already(item.name, item.box, held, insist, asked.today)
             buttons = (Button("Order it again", insist), *([_show(held)] if held else []))
@@ -247,12 +246,11 @@ def revise_order(shop: Shop, request: ReviseOrder, asked: Asked) -> Outcome:
         return answer(asked, (say.would_be_empty(order),), (drop,))
     new = replace(new, terms=order_words.terms(find(shop.suppliers, order.supplier)))
     old_line, new_line = (_line(one, request.item) for one in (order, new))
-    out = order.sent is not None or order.revision > 0
-    off = (request.item,) if new_line is None and out else ()
-    again = orders.reopened(shop, off, asked.moment.now, asked.person.id)
+    off = (request.item,) if new_line is None and orders.went_out(order) else ()
+    again = orders.reopened(shop, off, order.id, asked.moment.now, asked.person.id)
     lines = (
         *say.revised(new, old_line, new_line, order, today),
-        say.open_again([old_line.name] if again and old_line else []),
+        _open_again(order, again),
         *say.remarks(replace(remarks(shop, new, today), no_address=False), new, today),
     )
     return changed(shop, asked, (Put(new), *again), lines, _touches(new), brief=lines[:1])
@@ -301,14 +299,19 @@ def drop_order(shop: Shop, request: DropOrder, asked: Asked) -> Outcome:
     if order.dropped:
         return answer(asked, (say.dropped_already(order),), (_all(),), stands=True)
     gone = Put(replace(order, dropped=True))
-    without, out = apply(shop, (gone,)), order.sent is not None or order.revision > 0
-    free = [one for one in order.lines if out and orders.order_with(without, one.item) is None]
-    again = orders.reopened(shop, [one.item for one in free], asked.moment.now, asked.person.id)
+    off = [line.item for line in order.lines] if orders.went_out(order) else []
+    again = orders.reopened(shop, off, order.id, asked.moment.now, asked.person.id)
     lines = (
-        *say.dropped(order, supplier_name(shop, order.supplier)),
-        say.open_again([one.name for one in free] if again else []),
+        *say.dropped(order, supplier_name(shop, order.supplier), orders.went_out(order)),
+        _open_again(order, again),
     )
     return changed(shop, asked, (gone, *again), lines, (_all(),), brief=lines[:1])
+
+
+def _open_again(order: Order, changes: Iterable[Change]) -> str:
+    """Say which items of an order have to be ordered again by these changes."""
+    marks = {one.record.id for one in changes if isinstance(one, Put)}
+    return say.open_again([one.name for one in order.lines if f"{one.item}/{ORDER}" in marks])
 
 
 # --- buttons --------------------------------------------------------------------------------

@@ -275,12 +275,11 @@ def in_the_future(on: date, today: date) -> str:
     return f"{day(on, today)} is still to come. Say it when the order has gone."
 
 
-def dropped(order: Order, supplier: str) -> tuple[str, ...]:
+def dropped(order: Order, supplier: str, went_out: bool) -> tuple[str, ...]:
     """Say that an order is withdrawn."""
-    out = order.sent is not None or order.revision > 0
     return (
         f"Order {order.id} is withdrawn. Its number is not used again.",
-        f"It was sent: tell {name(supplier)}, I never do." if out else "",
+        f"It was sent: tell {name(supplier)}, I never do." if went_out else "",
     )
 
 
