@@ -223,6 +223,12 @@ def test_a_supplier_without_a_discount_has_nothing_to_weigh() -> None:
     )
 
 
+def test_a_rate_beyond_all_sense_is_not_written_out() -> None:
+    c = chat()
+    assert "more than 10,000% a year" in c.say("Aldermoor 50/0 net 1")
+    assert "more than 10,000% compounded" in c.say("is paying Aldermoor early worth it")
+
+
 def test_end_of_month_moves_the_balance_and_the_lowest_point_is_told() -> None:
     c = chat(replace(BOOKS, bank=Decimal(700)))
     c.say("Aldermoor net 30")
@@ -317,6 +323,7 @@ def test_a_new_supplier_is_made_by_its_terms() -> None:
         ("Aldermoor net soon", 'cannot read "soon" as terms'),
         ("Aldermoor carriage who knows", 'cannot read "who knows" as terms'),
         ("Aldermoor 2/40 net 30", "within 40 days, but the balance is due after 30 anyway"),
+        ("Aldermoor 60/10 net 30", "60% off for paying Aldermoor early, more than half"),
         ("Aldermoor 120/10 net 30", "120 is more than the whole"),
         ("duty on Aldermoor 400%", "400 is more than the whole"),
         ("Aldermoor carriage 25 EUR", "its amounts are in GBP"),

@@ -29,6 +29,8 @@ from assistant.planning.money import in_own, to_pay
 from assistant.planning.payments import Flow
 from assistant.planning.terms import Worth, days_of_credit, gain, worth
 
+MOST_OFF = 50  # percent for paying early; more is a slip
+
 
 def set_terms(shop: Shop, request: SetTerms, asked: Asked) -> Outcome:
     """Note terms of a supplier; a name that is not known makes one."""
@@ -84,6 +86,8 @@ def _refused(request: SetTerms, new: Supplier) -> str:
     """Why terms cannot be meant, "" where they can."""
     if not new.early_percent:
         return ""
+    if new.early_percent > MOST_OFF:
+        return say.too_much(new.name, new.early_percent)
     if new.early_days is None:
         return say.no_early_days(new.name)
     net = new.net_days

@@ -14,6 +14,7 @@ from assistant.planning.model import Supplier
 from assistant.planning.terms import HALF_A_MONTH, Worth
 
 TENTH = Decimal("0.1")
+MOST = 100  # rates a year beyond this many times the money are not written out
 
 
 def never_early(who: str, early: int, net: int) -> str:
@@ -21,6 +22,14 @@ def never_early(who: str, early: int, net: int) -> str:
     return (
         f"I read a discount for {name(who)} within {plural(early, 'day')}, but the balance is due "
         f"after {net} anyway. For example: {name(who)} 2/10 net 30"
+    )
+
+
+def too_much(who: str, off: Decimal) -> str:
+    """Refuse a discount that nobody gives."""
+    return (
+        f"I read {percent(off)} off for paying {name(who)} early, more than half the price. "
+        f"For example: {name(who)} 2/10 net 30"
     )
 
 
@@ -105,4 +114,6 @@ def in_short(found: Worth) -> str:
 
 
 def _rate(fraction: Decimal) -> str:
+    if fraction > MOST:
+        return f"more than {MOST * 100:,}%"
     return f"{(fraction * 100).quantize(TENTH, ROUND_HALF_UP):,}%"
