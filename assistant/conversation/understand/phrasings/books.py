@@ -36,7 +36,7 @@ FIGURES: dict[str, tuple[str, ...]] = {
     "storage": ("storage",),
     "interest": ("interest",),
     "cost of an order": ("order_cost",),
-    "order cost": ("order_cost",),
+    "order": ("order_cost",),
     "bank": ("bank", "bank_on"),
     "bank balance": ("bank", "bank_on"),
     "charge day": ("charge_day",),
