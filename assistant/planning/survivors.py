@@ -66,7 +66,9 @@ def _quantile(total: Total, chance: float) -> int:
     if not variance:
         return round(total.mean)
     if total.doubt or uncertain > PARTS or variance > VARIANCE:
-        return round(_expanded(total, chance))
+        found = round(_expanded(total, chance))
+        most = round(total.fixed) + sum(n for n, _ in total.people)
+        return min(found, most) if people and not total.joins else found
     parts = [_binomial(n, p) for n, p in people]
     if total.joins > 0:
         parts.append(_poisson(total.joins))

@@ -120,6 +120,7 @@ def test_more_subscribers_take_longer_to_pack() -> None:
         ("900 skip March", "431 subscribers were counted. Nothing was changed"),
         ("0 skip March", "a group of none"),
         ("5 pause from May until March", "ends before it begins. Nothing was changed"),
+        ("5 pause for 900 months from March", "are more than I plan"),
         ("20 gifts end with March, 140% renew", "more than the whole"),
         ("of 40 who joined in October 60 are left", "60 cannot be left of 40"),
         ("of 0 who joined in October 0 are left", "nobody joined then"),
@@ -245,6 +246,12 @@ def test_who_is_left_can_only_become_fewer() -> None:
         "of 60 who joined in October 41 are left on 1 December"
     )
     assert "40 are left." in chat.say("of 60 who joined in October 40 are left")
+
+
+def test_joiners_of_long_ago_keep_their_year() -> None:
+    chat = Chat(year(431))
+    answer = chat.say("of 60 who joined in March 2024 12 are left")
+    assert "Noted: of 60 who joined in March 2024 12 are left." in answer
 
 
 def test_churn_as_told_holds_and_the_way_out_is_a_button() -> None:

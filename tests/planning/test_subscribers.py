@@ -187,6 +187,12 @@ def test_the_expansion_is_within_one_of_the_sums(
     assert abs(summed.quantile(chance) - expanded.quantile(chance)) <= 1
 
 
+def test_a_doubt_makes_nobody_of_nothing() -> None:
+    doubtful = Total(((431, 0.9),), fixed=-8, doubt=200.0**2)
+    assert doubtful.quantile(0.95) == 431 - 8
+    assert Total(((431, 0.9),), joins=5, doubt=200.0**2).quantile(0.95) > 431
+
+
 @pytest.mark.parametrize("freedom", [1, 2, 3, 4, 5, 9, 10, 30])
 @pytest.mark.parametrize("chance", [0.5, 0.75, 0.9, 0.95, 0.995])
 def test_students_quantiles(chance: float, freedom: int) -> None:

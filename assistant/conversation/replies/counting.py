@@ -9,7 +9,7 @@ from collections.abc import Iterable, Sequence
 from datetime import date
 from decimal import Decimal
 
-from assistant.conversation.replies.plain import box_name, day, plural
+from assistant.conversation.replies.plain import MONTHS, box_name, day, plural
 from assistant.planning.churn import Changing, Constant, Curve, Lifetime, stays
 from assistant.planning.flows import Flow
 from assistant.planning.model import Cohort, Count
@@ -197,7 +197,8 @@ def lifetime(found: Lifetime | None) -> str:
     half = f"half leave within {found.median}"
     if found.mean is None:
         return f"Of newcomers {half} months"
-    return f"One stays {number(found.mean)} months on average, {half}"
+    mean = number(found.mean)
+    return f"One stays {mean} month{'' if mean == '1' else 's'} on average, {half}"
 
 
 def after_a_year(curve: Curve) -> str:
@@ -227,7 +228,9 @@ def range_from(flow: Flow) -> str:
 
 def cohort(one: Cohort, today: date) -> str:
     """Say what was noted of those who joined in a month."""
-    joined = box_name(one.joined, one.on.replace(year=int(one.joined[:4])))
+    year, month = one.joined.split("-")
+    lately = f"{today.year - 1}-{today.month:02}" < one.joined
+    joined = f"{MONTHS[int(month) - 1]}{'' if lately else f' {year}'}"
     when = "" if one.on == today else f" on {day(one.on, today)}"
     return f"Noted: of {one.number:,} who joined in {joined} {one.left:,} are left{when}."
 

@@ -19,6 +19,8 @@ from assistant.planning.changes import find
 from assistant.planning.model import Group, GroupKind
 from assistant.planning.subscribers import group_id
 
+_BY = {"sk": "skip", "pa": "pause", "gi": "gift", "pr": "prepaid", "on": "one-off", "si": "one-off"}
+LONGEST_PAUSE = 36  # months
 _SHARES = {"half": 50, "none": 0, "all": 100, "a third": 33, "a quarter": 25}
 # Words that stand in several patterns here.
 WHO = "[ of us| of them| of our subscribers| subscribers| subscriber| subs| people| members]"
@@ -52,7 +54,7 @@ KINDS: dict[str, Kind] = {
     "share": Kind("|".join(_SHARES), _share),
     "term": Kind(r"gifts?|prepaid(?: terms)?", _said),
     "groupkind": Kind(
-        r"skips?|pauses?|gifts?|prepaid(?: terms?)?|one-offs?|one offs?|singles|single boxe?s?",
+        r"skips?|pauses?|gifts?|prepaid(?: terms?)?|one[- ]offs?|singles|single box(?:es)?",
         _said,
     ),
     "monthname": Kind(BOX, read_coming_box),
@@ -76,6 +78,8 @@ def _pause(
     more: str = "",
 ) -> Built:
     first = first or min((b.id for b in c.shop.boxes if b.id[:7] >= c.month), default=c.month)
+    if months and months > LONGEST_PAUSE:
+        return Unclear(f"{months:,} months are more than I plan; leave out the end")
     if months:
         year, month = divmod(int(first[:4]) * 12 + int(first[5:7]) - 1 + months, 12)
         last = f"{year:04}-{month + 1:02}"
@@ -112,8 +116,7 @@ def _renews(c: Context, renew: Decimal, box: str, term: str) -> Built:
 
 def _drop(c: Context, group: str, box: str) -> Built:
     """Forget the group of a kind that a box is about."""
-    kind = group.rstrip("s").removesuffix(" term").removesuffix(" box").removesuffix(" boxe")
-    kind = {"single": "one-off", "one off": "one-off"}.get(kind, kind)
+    kind = _BY[group[:2]]
     found = [one.id for one in c.shop.groups if one.group == kind and box in (one.first, one.last)]
     return DropGroup(found[0]) if found else Unclear("I know of none there")
 
