@@ -63,7 +63,8 @@ def known_goods(text: str, c: Context) -> str | Unclear | None:
 
 
 def _named(text: str) -> str:
-    return tidy(text).strip("\"' ")
+    said = re.sub(r"^(?:them|those|these|their|his|her) ", "", tidy(text), flags=re.IGNORECASE)
+    return said.strip("\"' ")
 
 
 def _goods(text: str, c: Context) -> Fields:

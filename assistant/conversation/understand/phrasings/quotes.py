@@ -164,10 +164,13 @@ def _take_now(_c: Context, offer: str, item: str) -> Built:
 _WORDS = {
     "<can-i>": "(can|could|should|shall|may|do) (i|we)",
     "<bargain>": "(bargain|haggle|negotiate|deal)",
-    "<got-a>": "[i have |i got |got |we got |here is ][a |an |the |new |a new |another ]",
+    "<got-a>": "[i have |we have |here is ][a |an |the |new |a new |another ]",
+    "<quoting>": "{supplier:supplier}(:|,) {said:quotewords}",
+    "<quoting-for>": "{supplier:supplier} {said:quotefor}",
     "<quotes>": "(quotes|quoted|quote|has quoted)",
     "<offers>": "(offers|offered|asks|wants|would take|has offered)",
     "<a-quote>": "(quote|quotes|quotation|price|prices|offer)",
+    "<s>": "('s|s|'|)",
     "<take>": "(take|accept|use|go with|choose|pick)",
     "<buy>": "(buy|take|get|have|order|source)",
     "<write-me>": "[write |draft |make |prepare |compose |send ][me ][an |the |a |new |our ]",
@@ -192,7 +195,18 @@ def ways(patterns: str) -> str:
 _QUOTE = "a quote"
 _A_QUOTE = "Brackenfold quotes 1.40 for the pins, minimum 200, valid until 31 January"
 
+# Sentences of buttons, and of what is said those that another room would read: "got ...".
 EXACT: tuple[Phrasing, ...] = (
+    Phrasing(
+        "quote",
+        ways("""
+        [i |we |just |i just ]got (a|the|another) (quote|offer) (from|of) <quoting>
+        [i |we |just |i just ]got (a|the|another) (quote|offer) (from|of) <quoting-for>
+        """),
+        _quote,
+        "a quote of {supplier}",
+        _A_QUOTE,
+    ),
     Phrasing(
         "quote",
         "quote of {supplier:quotedby} on {item:exactitem}: {said:quoteterms}",
@@ -237,9 +251,9 @@ TABLE: tuple[Phrasing, ...] = (
         ways("""
         {supplier:supplier} <quotes> {said:quotewords}
         {supplier:plainsupplier} <offers> {said:perhapsquote}
-        <got-a>(quote|offer) (from|of|by) {supplier:supplier}(:|,) {said:quotewords}
-        <got-a>(quote|offer) (from|of|by) {supplier:supplier} {said:quotefor}
-        {supplier:known}'s (quote|offer)[ is| was]:? {said:quotewords}
+        <got-a>(quote|offer) (from|of|by) <quoting>
+        <got-a>(quote|offer) (from|of|by) <quoting-for>
+        {supplier:known}<s> (quote|offer)(:| is| was|) {said:quotewords}
         """),
         _quote,
         "a quote of {supplier}",
@@ -277,7 +291,7 @@ TABLE: tuple[Phrasing, ...] = (
         "take quote",
         ways("""
         <take> [the |that ](quote|offer) (of|from|by) {supplier:supplierid}<for-goods>
-        <take> {supplier:supplierid}'s (quote|offer)<for-goods>
+        <take> {supplier:supplierid}<s> (quote|offer)<for-goods>
         buy <goods> from {supplier:supplierid} by (that|the|this|its|their) (quote|offer)
         """),
         _take_named,
