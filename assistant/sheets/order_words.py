@@ -125,7 +125,7 @@ def _sums(order: Order) -> tuple[tuple[str, str], ...]:
     if sums.carriage is not None:
         parts.append(("Carriage", figure(sums.carriage, currency) if sums.carriage else "free"))
     of = " of the priced lines" if sums.unpriced else ""
-    before = " before carriage" if sums.carriage is None else ""
+    before = ", before carriage" if sums.carriage is None else ""
     return (*parts, (f"Total {currency}{of}{before}", figure(sums.total, currency)))
 
 

@@ -241,7 +241,7 @@ def test_what_is_not_known_is_said() -> None:
     assert "  to be named" in told
     assert "All in hand by: to be agreed" in told
     assert "9 pieces, price to be agreed" in told
-    assert "Total GBP of the priced lines before carriage: 0.00" in told
+    assert "Total GBP of the priced lines, before carriage: 0.00" in told
     assert "Terms: As agreed." in told
 
 
