@@ -134,7 +134,8 @@ def test_bars_are_as_long_as_what_they_cost() -> None:
             top, right = bounds(mark)[1], bounds(mark)[2]
             ends[top] = max(ends.get(top, 0), right)
     assert len(ends) == 12
-    each = {round((x - LEFT) / float(one.cost), 6) for x, one in zip(ends.values(), made.boxes)}
+    pairs = zip(ends.values(), made.boxes, strict=True)
+    each = {round((x - LEFT) / float(one.cost), 6) for x, one in pairs}
     assert len(each) == 1
     assert max(ends.values()) <= RIGHT
 
