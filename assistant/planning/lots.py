@@ -61,12 +61,13 @@ class Way(Record):
 class LotPlan(Record):
     """The cheapest way to buy goods of several boxes, beside the two plain ones.
 
-    `each`: an order for each box; `single`: one order for all, None where it would not keep so
-    long. `saving` is of the cheapest over an order a box. `off`: how much cheaper another way could
-    be at most, 0 where this is proved the cheapest. `shared`: boxes for which the supplier gets
-    an order of other goods anyway. `storage` of a piece a month and `interest` percent a year are
-    what was counted. `steady`: about how many at a time would be cheapest if the need of these
-    boxes went on and on. `unknown` are the codes above.
+    `each`: box by box, what is left over of one serving the next; `single`: one order for all, None
+    where it would not keep so long. `off`: how much cheaper another way could be at most, 0 where
+    this is proved the cheapest. `terms_of`: the box whose price and terms were taken for all, ""
+    where they are the same. `shared`: boxes for which the supplier gets an order of other goods
+    anyway. `storage` of a piece a month and `interest` percent a year are what was counted.
+    `steady`: about how many at a time would be cheapest if the need of these boxes went on and on.
+    `unknown` are the codes above.
     """
 
     name: str
@@ -78,6 +79,7 @@ class LotPlan(Record):
     each: Way
     single: Way | None
     off: Decimal = Decimal(0)
+    terms_of: str = ""
     shared: tuple[str, ...] = ()
     storage: Decimal = Decimal(0)
     interest: Decimal = Decimal(0)
@@ -86,7 +88,7 @@ class LotPlan(Record):
 
     @property
     def saving(self) -> Decimal:
-        """What the cheapest way saves over an order a box."""
+        """What the cheapest way saves over buying box by box."""
         return self.each.cost - self.best.cost
 
 
@@ -155,6 +157,10 @@ def _needs(shop: Shop, group: Sequence[Item], today: date) -> tuple[int, ...]:
     return tuple(one.get for one in netted(gross, on_hand))
 
 
+def _terms(item: Item) -> tuple[object, ...]:
+    return item.unit_cost, item.breaks, item.minimum, item.case_pack, item.setup
+
+
 class _Reckoning:
     """What buying these goods costs, in the shop's currency."""
 
@@ -176,6 +182,11 @@ class _Reckoning:
         """The item by whose terms all are bought: the one asked about, if it has a price."""
         priced = (one for one in (item, *self.group) if one.unit_cost is not None)
         return next(priced, item)
+
+    def terms_of(self) -> str:
+        """The box whose terms were taken, "" where the others have the same or none."""
+        told = {_terms(one) for one in self.group if one.unit_cost is not None}
+        return self.like.box if len(told) > 1 else ""
 
     def _own(self, amount: Decimal, currency: str) -> Decimal:
         """An amount in the shop's currency; one without a rate counts nothing, and is named."""
@@ -280,6 +291,7 @@ def _plan(
         each=_way(one_each(periods, terms), dated, periods, known),
         single=None if single is None else _way(single, dated, periods, known),
         off=best.cost - best.bound,
+        terms_of=reckoned.terms_of(),
         shared=reckoned.shared,
         storage=reckoned.storage,
         interest=reckoned.interest,

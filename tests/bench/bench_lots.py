@@ -1,8 +1,8 @@
 """How long it takes to choose lots: `python -m tests.bench lots`.
 
 Invented needs, the same in every run: a box a month of 420 pieces more or less, an order for 33.00,
-storage 0.05 a piece a month, money 8 % a year or so. `off` is how much cheaper another plan could be at
-most. Beside ours:
+storage 0.05 a piece a month, money 8 % a year or so. `off` is how much cheaper another plan could
+be at most. Beside ours:
 
 every quantity   tries every whole number of cases in every period, on rows short enough
 stockpyl         wagner_whitin, which knows order and holding cost alone, without any extension

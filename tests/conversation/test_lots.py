@@ -45,7 +45,7 @@ def test_the_cheapest_way_with_its_reasons() -> None:
         "field notebook: one lot or several",
         "Cheapest: all at once, £3,882.19",
         "1. by Fri 5 Feb: 1,368 at £2.60 for March, May and September",
-        "Saves £548.88 over an order a box:",
+        "Saves £548.88 over buying box by box:",
         "£684.00 by price, £113.00 on orders, less £248.12 for keeping",
         "18 pieces are left over.",
     ]
@@ -60,10 +60,10 @@ def test_every_way_behind_a_button() -> None:
         "field notebook: every way to buy",
         "Cheapest: 1 order, £3,882.19",
         "  goods £3,556.80, orders £73.00, keeping £252.39",
-        "An order a box: 3 orders, £4,431.07",
+        "Box by box: 3 orders, £4,431.07",
         "  goods £4,240.80, orders £186.00, keeping £4.27",
         "Keeping: £0.05 a piece a month, money 8% a year",
-        "Aldermoor has other goods for May: no more carriage there.",
+        "Aldermoor has other goods for May: an order goes out anyway.",
         "For a steady need: about 1,000 at a time",
     ]
     assert chat.touch("The cheapest").startswith("field notebook: one lot or several")
@@ -81,6 +81,25 @@ def test_goods_that_do_not_keep() -> None:
     chat = Chat(planned(keeps_days=80, setup=D(200)))
     assert "2 orders" in chat.say(ASKED)
     assert "All at once would not keep long enough." in chat.touch("Every way")
+
+
+def test_what_grows_too_old_and_orders_that_serve_more_than_a_box() -> None:
+    months = ("03", "05", "08", "11")
+    texts = [f"2027-{month}: mint tea@Aldermoor 450 x 1.20" for month in months]
+    made = shop("Aldermoor", *texts, subscribers=450)
+    facts = {"minimum": 1000, "case_pack": 50, "keeps_days": 120}
+    chat = Chat(replace(made, items=tuple(replace(item, **facts) for item in made.items)))
+    text = chat.say("should I buy the mint tea at once")
+    assert "Cheapest: 2 orders" in text
+    assert "1,000 at £1.20 for March and May (100 would be too old)" in text
+    assert "All at once would not keep long enough." in text
+
+
+def test_whose_terms_were_taken_is_said() -> None:
+    made = planned()
+    dearer = replace(made.items[3], unit_cost=D("3.40"))
+    chat = Chat(replace(made, items=(*made.items[:3], dearer)))
+    assert "All at the price and terms of March." in chat.say(ASKED)
 
 
 def test_what_is_not_known_is_said() -> None:

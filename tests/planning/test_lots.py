@@ -146,6 +146,16 @@ def test_a_steady_need() -> None:
     assert plan(planned()).steady is None  # no order costs anything
 
 
+def test_terms_that_differ() -> None:
+    made = planned()
+    assert plan(made).terms_of == ""
+    dearer = replace(made.items[1], unit_cost=D("3.40"))
+    items = tuple(dearer if item.id == MAY else item for item in made.items)
+    found = plan(replace(made, items=items), MAY)
+    assert found.terms_of == "2027-05"
+    assert {one.price for one in found.best.orders} == {D("3.40")}
+
+
 # --- which goods, which needs ---------------------------------------------------------------
 
 

@@ -41,6 +41,7 @@ def show_lots(shop: Shop, request: ShowLots, asked: Asked) -> Outcome:
         *say.why(plan),
         say.rest(plan),
         say.certainty(plan),
+        say.terms(plan, today),
         *say.unknown(plan),
     )
     more = Button("Every way", says.every_way(shop, item.id))

@@ -44,7 +44,7 @@ def cheapest(plan: LotPlan) -> str:
 def _way_name(plan: LotPlan, way: Way) -> str:
     if plan.single is not None and _same(way, plan.single):
         return "all at once"
-    if _same(way, plan.each):
+    if len(way.orders) == sum(need > 0 for need in plan.needs):
         return "an order for each box"
     return plural(len(way.orders), "order")
 
@@ -83,9 +83,9 @@ def _boxes(boxes: Sequence[str]) -> str:
 
 
 def why(plan: LotPlan) -> tuple[str, ...]:
-    """Say what the cheapest way saves over an order a box, or one lot would cost more, and why."""
+    """Say what the cheapest way saves over buying box by box, or all at once would cost more."""
     if not _same(plan.best, plan.each):
-        line = f"Saves {_about(plan, plan.saving)} over an order a box:"
+        line = f"Saves {_about(plan, plan.saving)} over buying box by box:"
         return line, _reason(plan, plan.each, plan.best)
     if plan.single is None:
         return ("All at once would not keep long enough.",)
@@ -139,7 +139,7 @@ def ways(plan: LotPlan) -> tuple[str, ...]:
     """Say what each way costs, the parts of it in a line of their own."""
     told = [("Cheapest", plan.best)]
     if not _same(plan.best, plan.each):
-        told.append(("An order a box", plan.each))
+        told.append(("Box by box", plan.each))
     if plan.single is not None and not _same(plan.best, plan.single):
         told.append(("All at once", plan.single))
     lines = []
@@ -168,7 +168,14 @@ def shared(plan: LotPlan, supplier: str, today: date) -> str:
     if not plan.shared:
         return ""
     boxes = _boxes([box_name(box, today) for box in plan.shared])
-    return f"{name(supplier)} has other goods for {boxes}: no more carriage there."
+    return f"{name(supplier)} has other goods for {boxes}: an order goes out anyway."
+
+
+def terms(plan: LotPlan, today: date) -> str:
+    """Say whose price and terms were taken, where those of the boxes differ."""
+    if not plan.terms_of:
+        return ""
+    return f"All at the price and terms of {box_name(plan.terms_of, today)}."
 
 
 def steady(plan: LotPlan) -> str:
