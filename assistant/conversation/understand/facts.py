@@ -156,7 +156,8 @@ _NO_NAME = re.compile(
 _BARE = Fact(rf"^{_MORE}", _bare)
 _AN = Fact(rf"(?:is )?(?:a|an|some) {_MORE}", _kind("type"))
 _TIMES = re.compile(
-    rf"(.*?)(?<![\d,])(?<!from )(\d[\d,]*) ?[x\u00d7*@] ?({_EXACT_PRICE})({_EACH}?)$", re.IGNORECASE
+    rf"\A(.*?)(?<![\d,])(?<!from )(\d[\d,]*) ?[x\u00d7*@] ?({_EXACT_PRICE})({_EACH}?)$",
+    re.IGNORECASE,
 )
 
 

@@ -81,6 +81,8 @@ def currency_of(price: Price) -> dict[str, str]:
 
 def _share(text: str, _c: Context) -> Fields:
     """ "S 20%", or several: "S 20% M 50% and L 30%"."""
+    if _EACH_SHARE.sub("", text).strip():
+        return None  # there is more in it
     found = [(one["name"].strip(), _decimal(one["number"])) for one in _EACH_SHARE.finditer(text)]
     over = [percent for _, percent in found if percent > WHOLE]
     if over:
@@ -192,7 +194,8 @@ FACTS: tuple[Fact, ...] = (
         _keeps,
     ),
     Fact(
-        rf"(?:in )?{_OPTIONS}s?:? (?:are )?(?P<said>{_SHARE}(?:(?: and)? {_SHARE})*)",
+        rf"(?:in )?{_OPTIONS}s?:? (?:are )?(?P<said>{_WORD}[^,%]{{0,40}}(?:%(?:[^,%]{{1,40}}%)*"
+        r"|percent|per cent))",
         _share,
     ),
     Fact(r"(?P<said>one size|no sizes|no options|no colou?rs)", _told("shares", (NO_SHARES,))),
