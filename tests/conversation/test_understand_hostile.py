@@ -12,11 +12,20 @@ from hypothesis import strategies as st
 
 from assistant.conversation import requests as r
 from assistant.conversation.handle.table import HANDLERS, WRITES
-from assistant.conversation.order_requests import ChangeBooks, CountSubscribers, SetTerms
+from assistant.conversation.order_requests import (
+    ChangeBooks,
+    CountSubscribers,
+    DropOrder,
+    NoteGroup,
+    OrderSent,
+    ReviseOrder,
+    SetTerms,
+    WriteOrder,
+)
 from assistant.conversation.requests import Question, Request
 from assistant.conversation.understand import understand
 from assistant.conversation.understand.phrasings import TABLE
-from assistant.conversation.year_requests import MoveToMonths
+from assistant.conversation.year_requests import DropSupplier, MoveToMonths
 from assistant.planning.model import Shop, Talk
 from tests.conversation import utterances
 from tests.conversation.meant import SHOP, TALK, TODAY
@@ -41,11 +50,18 @@ MEANT = dict(utterances.TABLE)
 
 
 # What is said first of what was meant: a move to one month of some, terms without "end of month",
-# a number without "in the bank".
+# a number without "in the bank", subscribers without what they do or want,
+# "drop the Aldermoor" without "order", "the order for Aldermoor" without "has gone".
 BEGINS = (
     (r.MoveItem, MoveToMonths),
     (r.ChangeSupplier, SetTerms),
     (CountSubscribers, ChangeBooks),
+    (CountSubscribers, NoteGroup),
+    (CountSubscribers, r.KeepIdea),
+    (DropSupplier, DropOrder),
+    (r.DropItem, ReviseOrder),
+    (r.MarkDone, ReviseOrder),
+    (WriteOrder, OrderSent),
 )
 
 

@@ -3,7 +3,6 @@
 scipy and numpy are oracles here only. All shops are invented.
 """
 
-from collections.abc import Callable
 from datetime import date, timedelta
 from decimal import Decimal
 from math import sqrt
@@ -14,17 +13,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from msgspec.structs import replace
-from scipy import optimize, stats
 
 from assistant.planning.churn import (
     Changing,
     Constant,
-    Curve,
     Sight,
     fitted,
-    joined,
-    lifetime,
-    likelihood,
     stays,
 )
 from assistant.planning.deadlines import deadlines
@@ -36,9 +30,8 @@ from assistant.planning.subscribers import (
     forecast,
     groups_ahead,
     paying,
-    survivors,
 )
-from assistant.planning.survivors import Total, student
+from tests.planning.chance import simulated
 from tests.trade import shop, with_holidays
 
 TODAY = date(2027, 1, 11)  # a Monday
@@ -75,28 +68,6 @@ def later(months_on: int) -> date:
 # --- published and closed forms -------------------------------------------------------------
 
 
-def test_survivors_of_a_thousand() -> None:
-    """Source: the binomial distribution with n = 1000, p = 0.95**6."""
-    left = survivors(1000, Decimal(5), 6)
-    assert left.mean == pytest.approx(735.0919, abs=5e-5)
-    assert left.sd == pytest.approx(13.9546, abs=5e-5)
-    assert [left.quantile(q) for q in (0.05, 0.5, 0.95)] == [712, 735, 758]
-
-
-def test_churn_comes_before_joins() -> None:
-    """Source: the linear recurrence S <- 0.95 S + 40 from 1000; its limit is 800."""
-    series, now = [], 1000.0
-    for _ in range(12):
-        now = 0.95 * now + 40
-        series.append(now)
-    assert series[:3] == pytest.approx([990, 980.5, 971.475])
-    assert series[11] == pytest.approx(800 + 200 * 0.95**12) == pytest.approx(908.0720, abs=5e-5)
-    curve = Constant(0.05)
-    found = [1000 * stays(curve, m) + 40 * joined(curve, m) for m in range(1, 13)]
-    assert found == pytest.approx(series)
-    assert 1000 * stays(curve, 600) + 40 * joined(curve, 600) == pytest.approx(800)
-
-
 def test_a_box_counted_whole_months_on_follows_the_recurrence() -> None:
     made = club(1000, joins=40, churn=5)
     box = next(one for one in forecast(made, TODAY) if one.box == "2027-07")
@@ -106,125 +77,7 @@ def test_a_box_counted_whole_months_on_follows_the_recurrence() -> None:
     assert expected(made, "2027-07", TODAY).mean == pytest.approx(947.0184, abs=5e-5)
 
 
-def test_how_long_one_stays() -> None:
-    """Source: the geometric distribution with p = 0.05."""
-    found = lifetime(Constant(0.05))
-    assert found
-    assert found.median == 14
-    assert found.mean == pytest.approx(20)
-    assert found.sd == pytest.approx(19.4936, abs=5e-5)
-    assert stays(Constant(0.05), 12) == pytest.approx(0.540360, abs=5e-7)
-    assert lifetime(Constant()) is None
-
-
-@given(st.integers(1, 60))
-def test_the_median_is_the_first_month_by_which_half_have_left(percent: int) -> None:
-    found = lifetime(Constant(percent / 100))
-    assert found
-    assert found.median == stats.geom(percent / 100).median()
-
-
-PUBLISHED = [  # of 1000: left after one to seven years; alpha and beta of the fit
-    ((869, 743, 653, 593, 551, 517, 491), 0.668, 3.806),
-    ((631, 468, 382, 326, 289, 262, 241), 0.704, 1.182),
-]
-
-
-@pytest.mark.parametrize(("left", "alpha", "beta"), PUBLISHED)
-def test_the_published_fit_is_found(left: tuple[int, ...], alpha: float, beta: float) -> None:
-    """Source: P. S. Fader and B. G. S. Hardie (2007), How to Project Customer Retention, the "high
-    end" and "regular" customers (values and attribution from memory)."""
-    fit = fitted([Sight(1000, tuple(enumerate(left, 1)))])
-    assert fit
-    assert isinstance(fit.curve, Changing)
-    assert fit.curve.alpha == pytest.approx(alpha, abs=1e-3)
-    assert fit.curve.beta == pytest.approx(beta, abs=1e-3)
-
-
-# --- the chances of a total -----------------------------------------------------------------
-
-CHANCES = st.sampled_from((0.01, 0.05, 0.25, 0.5, 0.75, 0.95, 0.99))
-SHARES = st.floats(0.01, 0.99)
-
-
-def is_quantile(found: int, chance: float, at_most: Callable[[int], float]) -> bool:
-    """Whether a number is the smallest that is not exceeded with a chance, to 1e-9: scipy's own
-    quantiles are one off where a chance is met exactly."""
-    return at_most(found) >= chance - 1e-9 and at_most(found - 1) < chance + 1e-9
-
-
-@given(st.integers(1, 5000), SHARES, CHANCES)
-def test_quantiles_of_those_who_stay_are_exact(n: int, p: float, chance: float) -> None:
-    assert is_quantile(Total(((n, p),)).quantile(chance), chance, stats.binom(n, p).cdf)
-
-
-@given(st.floats(0.1, 900), CHANCES)
-def test_quantiles_of_those_who_join_are_exact(mean: float, chance: float) -> None:
-    assert is_quantile(Total(joins=mean).quantile(chance), chance, stats.poisson(mean).cdf)
-
-
-@settings(max_examples=30, deadline=None)
-@given(st.integers(1, 400), SHARES, st.floats(0.5, 80), st.integers(-40, 40), CHANCES)
-def test_quantiles_of_both_together_are_exact(
-    n: int, p: float, joins: float, fixed: int, chance: float
-) -> None:
-    found = Total(((n, p),), joins, fixed).quantile(chance) - fixed
-    stay = stats.binom(n, p).pmf(range(n + 1))
-
-    def at_most(number: int) -> float:
-        return float(sum(stay * stats.poisson(joins).cdf([number - k for k in range(n + 1)])))
-
-    assert is_quantile(found, chance, at_most)
-
-
-@settings(max_examples=50)
-@given(st.integers(200, 5000), st.floats(0.1, 0.9), st.floats(5, 300), CHANCES)
-def test_the_expansion_is_within_one_of_the_sums(
-    n: int, p: float, joins: float, chance: float
-) -> None:
-    """With a doubt too small to matter the total is not summed but expanded."""
-    summed, expanded = Total(((n, p),), joins), Total(((n, p),), joins, doubt=1e-9)
-    assert abs(summed.quantile(chance) - expanded.quantile(chance)) <= 1
-
-
-def test_a_doubt_makes_nobody_of_nothing() -> None:
-    doubtful = Total(((431, 0.9),), fixed=-8, doubt=200.0**2)
-    assert doubtful.quantile(0.95) == 431 - 8
-    assert Total(((431, 0.9),), joins=5, doubt=200.0**2).quantile(0.95) > 431
-
-
-@pytest.mark.parametrize("freedom", [1, 2, 3, 4, 5, 9, 10, 30])
-@pytest.mark.parametrize("chance", [0.5, 0.75, 0.9, 0.95, 0.995])
-def test_students_quantiles(chance: float, freedom: int) -> None:
-    known = stats.t(freedom).ppf(chance)
-    assert student(chance, freedom) == pytest.approx(known, rel=1e-9, abs=1e-9)
-
-
-# --- simulated -------------------------------------------------------------------------------
-
-
-def simulated(random: Random, number: int, joins: float, churn: float, ahead: int) -> int:
-    """One way that it may go: everybody leaves or stays by herself, then so many join."""
-    for _ in range(ahead):
-        number = sum(random.random() >= churn for _ in range(number))
-        at = random.expovariate(joins)
-        while at < 1:
-            number, at = number + 1, at + random.expovariate(joins)
-    return number
-
-
-def test_mean_spread_and_range_are_those_of_a_simulation() -> None:
-    random, ahead, runs = Random(5), 6, 1500
-    ends = [simulated(random, 200, 8, 0.06, ahead) for _ in range(runs)]
-    curve = Constant(0.06)
-    total = Total(((200, stays(curve, ahead)),), 8 * joined(curve, ahead))
-    mean = sum(ends) / runs
-    spread = sum((end - mean) ** 2 for end in ends) / (runs - 1)
-    assert abs(mean - total.mean) < 3 * total.sd / sqrt(runs)
-    assert abs(spread - total.variance) < 3 * total.variance * sqrt(2 / runs)
-    low, high = total.quantile(0.05), total.quantile(0.95)
-    inside = sum(low <= end <= high for end in ends) / runs
-    assert inside > 0.9 - 3 * sqrt(0.9 * 0.1 / runs)
+# --- learned from counts ---------------------------------------------------------------------
 
 
 def test_ranges_from_counts_alone_hold_nine_times_in_ten() -> None:
@@ -386,35 +239,6 @@ def test_those_of_each_cohort_leave_by_their_age() -> None:
     fewer = expected(young, "2027-12", TODAY)
     assert fewer.mean / 2000 < one.mean / 5000  # the younger they are, the more leave
     assert one.high - one.mean > 1
-
-
-@settings(max_examples=15, deadline=None)
-@given(st.lists(st.integers(0, 60), min_size=2, max_size=5), st.integers(60, 120))
-def test_no_other_curve_is_likelier(left: list[int], number: int) -> None:
-    falling = sorted(left, reverse=True)
-    sight = Sight(number, tuple((age + 1.0, many) for age, many in enumerate(falling)))
-    fit = fitted([sight])
-    assert fit
-    best = optimize.minimize_scalar(
-        lambda churn: -likelihood(Constant(churn), [sight]), bounds=(2e-3, 0.998), method="bounded"
-    )
-    assert likelihood(fit.curve, [sight]) >= -best.fun - 1e-3
-
-
-@given(
-    st.one_of(
-        st.floats(0, 0.9).map(Constant),
-        st.tuples(st.floats(0.2, 5), st.floats(0.2, 20)).map(lambda ab: Changing(*ab)),
-    ),
-    st.floats(0, 40),
-    st.floats(0, 40),
-    st.floats(0, 40),
-)
-def test_shares_are_shares(curve: Curve, age: float, first: float, more: float) -> None:
-    one, both = stays(curve, first, age), stays(curve, first + more, age)
-    assert 0 <= both <= one + 1e-9 <= 1 + 2e-9
-    assert one * stays(curve, more, age + first) == pytest.approx(both, abs=1e-9)
-    assert joined(curve, first) <= first + 1e-6
 
 
 @given(st.dates(date(2020, 1, 1), date(2030, 1, 1)), st.integers(0, 900), st.integers(0, 60))
