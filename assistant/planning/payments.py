@@ -193,9 +193,14 @@ class _Desk:
 
     def _extras(self, item: Item, found: Landed) -> Iterator[Flow]:
         """What comes on top of the goods of one item."""
-        yield from self._flow("set-up", f"{item.id}/{ORDER}", -self._pay(found.setup), item)
-        yield from self._flow("duty", f"{item.id}/stock", -self._pay(found.duty), item)
-        yield from self._flow("import tax", f"{item.id}/stock", -self._pay(found.import_tax), item)
+        extras: tuple[tuple[What, str, Decimal], ...] = (
+            ("set-up", ORDER, found.setup),
+            ("duty", "stock", found.duty),
+            ("import tax", "stock", found.import_tax),
+        )
+        for what, stage, amount in extras:
+            if amount:
+                yield from self._flow(what, f"{item.id}/{stage}", -self._pay(amount), item)
 
     def _carriage(
         self, orders: dict[tuple[str, str], list[tuple[Item, Landed, date | None]]]
