@@ -77,3 +77,49 @@ def reaches(pieces: int, terms: Terms) -> bool:
     assert terms.free_from is not None
     allowed = range(terms.case, pieces + 1, terms.case)
     return any(one * paid(one, terms) >= terms.free_from for one in allowed if one >= terms.minimum)
+
+
+def every_level(periods: Sequence[Period], terms: Terms) -> Decimal:
+    """The least cost of any plan, over every quantity and every level of supply: pieces are
+    numbered as they are used, and each costs what it costs to keep until then. Longer rows can be
+    tried so than by `every_plan`; nothing is there at first."""
+    count = len(periods)
+    used = [at for at, period in enumerate(periods) for _ in range(period.need)]
+    total = len(used)
+    most = total + max([terms.minimum, *(one.quantity for one in terms.breaks)]) + terms.case
+    used += [count] * (most + 1)
+
+    def lot(at: int, level: int, pieces: int) -> tuple[Decimal, int]:
+        """What an order costs, and the level after it."""
+        price = paid(pieces, terms)
+        cost = price * pieces + periods[at].setup
+        if terms.free_from is None or not reaches(pieces, terms):
+            cost += periods[at].carriage
+        last = periods[at].last
+        keeps = last is None or last >= count - 1
+        fit = pieces if keeps else min(pieces, used.index((last or 0) + 1) - level)
+        until = [*used[level : level + fit], *[count] * (pieces - fit)]
+        cost += sum(kept(at, end, price) for end in until)
+        return cost, level + fit
+
+    @cache
+    def kept(at: int, end: int, price: Decimal) -> Decimal:
+        return sum(
+            (one.hold + price * one.share for one in periods[at:end]),
+            Decimal(0),
+        )
+
+    @cache
+    def rest(at: int, level: int) -> Decimal:
+        if at == count or level >= total:
+            return Decimal(0)
+        wait = [rest(at + 1, level)] if used[level] > at else []
+        sizes = range(terms.case, total - level + most - total + 1, terms.case)
+        for pieces in sizes:
+            if pieces >= terms.minimum:
+                cost, after = lot(at, level, pieces)
+                if after >= total or used[after] > at:
+                    wait.append(cost + rest(at + 1, after))
+        return min(wait)
+
+    return rest(0, 0)

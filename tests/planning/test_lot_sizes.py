@@ -11,7 +11,7 @@ from assistant.planning import lot_sizes
 from assistant.planning.lot_sizes import Lots, Period, Terms, at_once, cheapest, one_each
 from assistant.planning.lot_terms import price_of, tiers
 from assistant.planning.model import Break
-from tests.planning.every_lot import every_plan
+from tests.planning.every_lot import every_level, every_plan
 
 D = Decimal
 
@@ -105,7 +105,7 @@ TERMS = st.builds(
 )
 
 
-@settings(max_examples=400, deadline=None)
+@settings(max_examples=60, deadline=None)
 @given(rows(), TERMS, st.integers(0, 4))
 def test_no_plan_is_cheaper(periods: tuple[Period, ...], terms: Terms, stock: int) -> None:
     found = cheapest(periods, terms, stock)
@@ -175,3 +175,30 @@ def test_a_search_that_is_cut_off_says_how_far_it_may_be(monkeypatch: pytest.Mon
     monkeypatch.setattr(lot_sizes, "STATES", 1)
     cut = cheapest(periods, terms)
     assert cut.bound < best.cost <= cut.cost
+
+
+@settings(max_examples=100, deadline=None)
+@given(st.data())
+def test_no_plan_of_a_longer_row_is_cheaper(data: st.DataObject) -> None:
+    """Eight periods, larger numbers, edges that divide nothing."""
+    steady = data.draw(st.booleans())
+    keeps = data.draw(st.sampled_from((None, None, 1, 3)))
+    setups = st.integers(0, 40).map(D)
+    first = data.draw(setups)
+    periods = tuple(
+        Period(
+            need=data.draw(st.integers(1, 9)),
+            setup=first if steady else data.draw(setups),
+            carriage=D(4),
+            hold=D("0.2"),
+            share=D("0.03"),
+            last=None if keeps is None else at + keeps,
+        )
+        for at in range(8)
+    )
+    edges = sorted(data.draw(st.lists(st.integers(8, 40), min_size=2, max_size=2, unique=True)))
+    breaks = (Break(edges[0], D("3.6")), Break(edges[1], D("3.1")))
+    case, least = data.draw(st.integers(1, 4)), data.draw(st.integers(1, 15))
+    terms = Terms(D(4), breaks, least, case, data.draw(st.none() | st.just(D(60))))
+    found = cheapest(periods, terms)
+    assert found.cost == found.bound == every_level(periods, terms)
