@@ -126,6 +126,13 @@ def test_options_are_told_each() -> None:
     assert "Options: S 20%, M 50%, L 30%; each is sure by itself" in chat.touch("Why so many")
 
 
+def test_enough_in_stock_orders_nothing() -> None:
+    chat = Chat(planned(stock=500))
+    told = lines(chat.say("how many notebooks for March"))
+    assert told == ["field notebook, March: none to order", "0 = 420 expected - 420 in stock"]
+    assert next(iter(chat.buttons)) == "Why so many"
+
+
 def test_buying_up_to_a_break_is_said_to_cost_less() -> None:
     chat = Chat(planned(breaks=(Break(450, Decimal("2.70")),)))
     told = chat.say("how many notebooks for March")
@@ -175,7 +182,7 @@ def test_a_whole_box() -> None:
         "March: how many to order",
         "1. field notebook 480, as you set (worked out: 432), £1,488.00",
         "2. tin mug 434, no price",
-        "In all £1,488.00, without tin mug",
+        "In all £1,488.00, without tin mug (no price, or no rate)",
     ]
     assert "tin mug, March: 434 to order" in chat.say("2")
     assert "May: how many to order" in chat.say("how many for May")
@@ -300,7 +307,7 @@ def test_a_price_without_a_currency_is_asked_about_where_two_are_in_use() -> Non
     chat.say("add to June: pin from Tannwald, 2.00 EUR")
     before = plan_of(chat.shop)
     told = chat.say("add to June: tin whistle from Tannwald, 3.10, cases of 24, from 500 at 2.90")
-    assert "I read tin whistle at 3.1, but not in which currency" in told
+    assert "I read tin whistle at 3.10, but not in which currency" in told
     assert "prices in EUR, the shop reckons in GBP. Nothing was changed yet." in told
     assert plan_of(chat.shop) == before
     assert list(chat.buttons) == ["£3.10", "€3.10"]

@@ -50,14 +50,11 @@ def how_many(shop: Shop, request: HowMany, asked: Asked) -> Outcome:
         *_lots(shop, item),
         plan.how_is(item.box, asked),
     )
-    lines = (*amount_lines(shop, item, found, asked.today), *_order_by(shop, item, asked.today))
+    due = dates.item_lines(shop, item.id, asked.today)[:1] if found.order else ()
+    lines = (*amount_lines(shop, item, found, asked.today), *due)
     talk = about(asked, item=item.id, box=item.box)
     title = say.title(item, found, asked.today)
     return answer(asked, lines, buttons, title=title, talk=talk)
-
-
-def _order_by(shop: Shop, item: Item, today: date) -> Sequence[str]:
-    return dates.item_lines(shop, item.id, today)[:1]
 
 
 def _use(shop: Shop, item: Item, found: Amount) -> tuple[Button, ...]:

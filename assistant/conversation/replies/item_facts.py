@@ -51,7 +51,7 @@ def which_currency(item: str, amount: Decimal, codes: Sequence[str]) -> str:
     """Ask in which of some currencies a price is; the shop's stands first."""
     own, *foreign = codes
     return (
-        f"I read {short(item, NAME)} at {number(amount)}, but not in which currency: this supplier "
+        f"I read {short(item, NAME)} at {amount:f}, but not in which currency: this supplier "
         f"has prices in {listed(foreign)}, the shop reckons in {own}. Nothing was changed yet."
     )
 

@@ -82,7 +82,8 @@ def cost(found: Amount, item: Item, currency: str) -> str:
 
 def options(found: Amount) -> str:
     """Write how many of each option: "S 92, M 230, L 138"."""
-    return ", ".join(f"{short(name, 20)} {count:,}" for name, count in found.shares)
+    told = found.shares if found.order else ()
+    return ", ".join(f"{short(name, 20)} {count:,}" for name, count in told)
 
 
 def own(found: Amount) -> str:
@@ -194,6 +195,7 @@ def line(place: int, item: Item, found: Amount, currency: str) -> str:
 
 def total(amount: Decimal, currency: str, without: Sequence[str], more: int) -> str:
     """Write what all of it comes to, and what is not in that."""
-    left_out = f", without {listed([short(name, 20) for name in without])}" if without else ""
+    names = listed([short(name, 20) for name in without])
+    left_out = f", without {names} (no price, or no rate)" if without else ""
     rest = f"; {plural(more, 'item')} more" if more else ""
     return f"In all {money(amount, currency)}{left_out}{rest}"

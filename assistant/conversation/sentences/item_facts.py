@@ -14,7 +14,7 @@ def order_facts(facts: ItemFacts) -> list[str]:
         _number(facts.setup, "set-up {}", "no set-up"),
         _number(facts.units, "{} in each box", ""),
         *_shares(facts.shares),
-        _number(facts.stock, "{} in stock", "none in stock"),
+        _number(facts.stock, "{} in stock", "no stock"),
         "" if facts.damage is None else f"{facts.damage:f}% arrive broken",
         _number(facts.keeps_days, "keeps {} days", ""),
     ]

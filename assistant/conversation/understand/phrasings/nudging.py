@@ -64,7 +64,7 @@ def _stage_done(stage: str) -> Build:
         task = task_of(stage, what, c)
         if isinstance(task, Task):
             return MarkDone((task.key,))
-        if stage == "stock" and re.search(r"(?<![\w.])\d[\d,]*$", what):
+        if stage == "stock" and re.search(r"(?:(?<![\w.])\d[\d,]*|\bnone)$", what):
             return None  # "notebook 40 in stock" tells how many are left
         return task and task.said("done: ")
 
