@@ -306,7 +306,8 @@ TABLE: tuple[Phrasing, ...] = (
         """
         <write-an><po> (for|to|with) {supplier:supplierid}
         <write-an>{supplier:supplierid}['s] <po>
-        <an><po> (for|to) {supplier:supplierid}
+        <an><po> for {supplier:supplierid}
+        (the |an |a |our |my |new |next |a new |purchase )(order|po) to {supplier:supplierid}
         order (everything|all|what is due|what we need|whatever is due) from {supplier:supplierid}
         """,
         _write,
