@@ -64,7 +64,8 @@ class Risk(Record):
 
 
 class Quoted(Record):
-    """One way to buy an item. `offer` is an Offer.id, "" for the terms that the plan has.
+    """One way to buy an item. `offer` is an Offer.id, "" for the terms that the plan has;
+    `planned` says that the plan buys so.
 
     `order` pieces are bought of which `need` are needed, at `price` each, `spend` in `currency`
     (ISO 4217). `cost` is what they cost landed, `each` that for each piece that goes into a box, in
@@ -86,6 +87,7 @@ class Quoted(Record):
     expected: date | None = None
     float: int | None = None
     order_by: date | None = None
+    planned: bool = False
     risks: tuple[Risk, ...] = ()
 
     @property
@@ -137,7 +139,8 @@ def compare(shop: Shop, item_id: str, offers: Iterable[Offer], today: date) -> C
 def quote(shop: Shop, item: Item, offer: Offer, today: date) -> Quoted:
     """Work out what an offer comes to for an item, ordered on `today`."""
     open_again = tuple(m for m in shop.ledger if m.id.rpartition("/")[0] != item.id)
-    after = apply(replace(shop, ledger=open_again), take(shop, item, offer))
+    changes = take(shop, item, offer)
+    after = apply(replace(shop, ledger=open_again), changes)
     bought = find(after.items, item.id) or item
     need, bill = _bought(after, bought, today)
     paid = landed_of(after, bought, bill.order, today, offer.carriage)
@@ -157,6 +160,7 @@ def quote(shop: Shop, item: Item, offer: Offer, today: date) -> Quoted:
         expected=dates.expected if dates else None,
         float=dates.float if dates else None,
         order_by=due.on if due else None,
+        planned=not changes,
     )
     return replace(found, risks=tuple(_risks(shop, after, item.id, offer, found, today)))
 

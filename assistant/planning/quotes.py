@@ -75,16 +75,24 @@ def _age(offer: Offer) -> tuple[date, str]:
 def quotes_for(shop: Shop, item: Item, suppliers: Sequence[str] = ()) -> tuple[Offer, ...]:
     """Return the offers for an item's goods, the newest of each supplier; of `suppliers` (ids)
     where they are named. Goods are the same by their name, or because the quote says so. The
-    item's own terms stand for its supplier where that has made no offer."""
-    newest: dict[str, Offer] = {}
-    for one in sorted(shop.offers, key=_age):
-        if is_for(one, item, shop) and (not suppliers or one.supplier in suppliers):
-            newest[one.supplier] = one
+    item's own terms stand for its supplier where that has made no newer offer."""
+    theirs = [o for o in shop.offers if not suppliers or o.supplier in suppliers]
+    newest = {o.supplier: o for o in sorted(theirs, key=_age) if is_for(o, item, shop)}
     own = item.supplier
-    if own and own not in newest and (not suppliers or own in suppliers):
-        newest = {own: as_offer(item), **newest}
+    if own and (not suppliers or own in suppliers):
+        newest = {own: newest.get(own, as_offer(item))} | newest
+        newest[own] = _as_planned(newest[own], item)
     places = {id: place for place, id in enumerate(suppliers)}
     return tuple(sorted(newest.values(), key=lambda one: places.get(one.supplier, 0)))
+
+
+def _as_planned(offer: Offer, item: Item) -> Offer:
+    """The offer by which an item is bought, with what was told of the item since."""
+    if item.quoted is None or offer.quoted != item.quoted:
+        return offer
+    own = as_offer(item)
+    terms = ("price", "currency", "minimum", "case_pack", "breaks", "setup", "lead")
+    return replace(offer, **{field: getattr(own, field) for field in terms})
 
 
 def as_offer(item: Item) -> Offer:

@@ -116,7 +116,7 @@ def write_enquiry(shop: Shop, request: WriteEnquiry, asked: Asked) -> Outcome:
     items = _items(year, known.id if known else "", request.item)
     if not items:
         return answer(asked, (say.nothing_to_enquire(name),))
-    wanted = _wanted(year, items, asked.today)
+    wanted = _wanted(year, items, known.id if known else "", asked.today)
     where = books_of(shop).deliver_to
     text = letters.enquiry(wanted, name, profile_of(shop).name, where, asked.today)
     lines = (
@@ -155,8 +155,11 @@ def _items(year: Year, supplier: str, item_id: str) -> list[Item]:
     return sorted(alike or [asked], key=lambda one: (one.box, one.id))
 
 
-def _wanted(year: Year, items: list[Item], today: date) -> tuple[letters.Wanted, ...]:
-    """Goods with their pieces, and the days by which they must be in hand."""
+def _wanted(
+    year: Year, items: list[Item], supplier: str, today: date
+) -> tuple[letters.Wanted, ...]:
+    """Goods with their pieces, the days by which they must be in hand, and the quantities at which
+    this supplier's price breaks."""
     due = by_key(deadlines(year.shop, today))
     alike: dict[str, list[Item]] = {}
     for item in items:
@@ -165,6 +168,7 @@ def _wanted(year: Year, items: list[Item], today: date) -> tuple[letters.Wanted,
     for some in alike.values():
         days = [due.get(f"{one.id}/{STOCK}") for one in some]
         pieces = [year.need(one) if one.id in year.amounts else 0 for one in some]
+        breaks = [one.breaks for one in some if one.supplier == supplier]
         found.append(
             letters.Wanted(
                 name=some[0].name,
@@ -173,7 +177,7 @@ def _wanted(year: Year, items: list[Item], today: date) -> tuple[letters.Wanted,
                     for number, day in zip(pieces, days, strict=True)
                     if number
                 ),
-                breaks=max((one.breaks for one in some), key=len),
+                breaks=max(breaks, key=len, default=()),
                 facts=_facts(some[0]),
             )
         )

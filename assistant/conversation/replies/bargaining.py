@@ -23,7 +23,7 @@ NOBODY = (
     "Nobody supplies two boxes of the coming year yet, and no terms are known to ask about. "
     "For example: Aldermoor carriage 12.00, or: change the notebook: from 500 at 2.90"
 )
-SENT_BY_YOU = "It is for you to send; I send nothing."
+SENT_BY_YOU = "You send it, I never do."
 
 
 def paid(amount: Decimal, currency: str) -> str:
@@ -216,7 +216,7 @@ def nothing_to_enquire(supplier: str) -> str:
 
 def no_address() -> str:
     """Say that a letter names no address of delivery."""
-    return "It names no address yet. For example: deliver to 1 Mill Lane, Mossgate"
+    return "It names no address yet; to give one, say: deliver to 1 Mill Lane, Mossgate"
 
 
 def in_file(goods: int) -> str:

@@ -67,12 +67,16 @@ def terms(offer: Offer, currency: str) -> str:
         f"minimum {offer.minimum:,}" if offer.minimum else "",
         f"cases of {offer.case_pack:,}" if offer.case_pack else "",
         f"set-up {amount(offer.setup, code)}" if offer.setup else "",
-        "" if offer.carriage is None else f"carriage {amount(offer.carriage, code)}",
+        "" if offer.carriage is None else _carriage(offer.carriage, code),
         lead(offer.lead) if offer.lead else "",
         "" if offer.transit_days is None else f"{plural(offer.transit_days, 'day')} on its way",
     )
     text = ", ".join(filter(None, parts))
     return f"{text[:1].upper()}{text[1:]}." if text else ""
+
+
+def _carriage(value: Decimal, currency: str) -> str:
+    return f"carriage {amount(value, currency)}" if value else "carriage free"
 
 
 def holds(offer: Offer, days: int, today: date) -> str:
@@ -142,7 +146,7 @@ def line(number: int, quoted: Quoted, supplier: str, currency: str, today: date)
     code = quoted.currency or currency
     price = "no price" if quoted.price is None else _exact(quoted.price, code)
     bought = f" x {quoted.order:,}" if quoted.order != quoted.need else ""
-    plan = " (the plan)" if not quoted.offer else ""
+    plan = " (the plan)" if quoted.planned else ""
     head = f"{number}. {name(supplier)}{plan} {price}{bought}: {_cost(quoted, currency)}"
     against = ", ".join(filter(None, (risk(one, today) for one in quoted.risks)))
     rest = "; ".join(filter(None, (_time(quoted, today), against)))
@@ -255,7 +259,8 @@ def suppliers_now(supplier: str, offer: Offer, currency: str) -> str:
     """Say what of a quote holds for the supplier from now on."""
     code = offer.currency or currency
     parts = (
-        "" if offer.carriage is None else f"carriage {amount(offer.carriage, code)} an order",
+        f"{_carriage(offer.carriage, code)} an order" if offer.carriage else "",
+        "carriage free" if offer.carriage == 0 else "",
         "" if offer.transit_days is None else f"{plural(offer.transit_days, 'day')} on its way",
     )
     told = [part for part in parts if part]
