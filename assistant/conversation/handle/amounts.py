@@ -16,17 +16,25 @@ from assistant.planning.changes import find, profile_of
 from assistant.planning.model import Item, Shop
 from assistant.planning.quantity import Amount, amount, surplus
 
+FAR = 4  # a minimum is worth a word when it is over the need by more than one part in so many
+
 
 def amount_lines(shop: Shop, item: Item, found: Amount, today: date) -> Sequence[str]:
     """Say a number with its reason, what it comes to, and what is remarkable about it."""
-    too_much = surplus(shop, item.id, today)
     return (
         reason(shop, item, found),
         say.own(found),
         say.cost(found, item, item.currency or profile_of(shop).currency),
         say.options(found),
-        say.too_much(item, too_much, today) if too_much else "",
+        _too_much(shop, item, today),
     )
+
+
+def _too_much(shop: Shop, item: Item, today: date) -> str:
+    """Say that a minimum is far more than its box needs, and what sharing it takes."""
+    found = surplus(shop, item.id, today)
+    far = found is not None and found.over * FAR > found.need
+    return say.too_much(item, found, today) if found and far else ""
 
 
 def reason(shop: Shop, item: Item, found: Amount) -> str:
@@ -44,9 +52,4 @@ def order_lines(shop: Shop, item: Item, said: ItemFacts, today: date) -> Sequenc
     found = amount(shop, item.id, today) if touches_order(said) else None
     if found is None or not found.expected:
         return ()
-    too_much = surplus(shop, item.id, today)
-    return (
-        reason(shop, item, found),
-        say.options(found),
-        say.too_much(item, too_much, today) if too_much else "",
-    )
+    return reason(shop, item, found), say.options(found), _too_much(shop, item, today)
