@@ -10,6 +10,7 @@ from datetime import date
 from decimal import Decimal
 
 from assistant.conversation.messages import Button
+from assistant.conversation.month_requests import MonthRequest
 from assistant.conversation.order_requests import OrderRequest
 from assistant.conversation.shop_requests import ChangeMornings as ChangeMornings
 from assistant.conversation.shop_requests import ChangeShop as ChangeShop
@@ -353,4 +354,5 @@ Request = (
     | OldButton
     | YearRequest
     | OrderRequest
+    | MonthRequest
 )

@@ -23,11 +23,21 @@ from assistant.planning.books import OrderLine as OrderLine
 from assistant.planning.books import Rate as Rate
 from assistant.planning.books import Spend as Spend
 from assistant.planning.books import Tariff as Tariff
+from assistant.planning.happened import Claim as Claim
+from assistant.planning.happened import Delivery as Delivery
+from assistant.planning.happened import Material as Material
+from assistant.planning.happened import Opinion as Opinion
+from assistant.planning.happened import Purchase as Purchase
+from assistant.planning.happened import Run as Run
+from assistant.planning.happened import Sent as Sent
+from assistant.planning.happened import Stock as Stock
 from assistant.planning.people import Invite as Invite
 from assistant.planning.people import Person as Person
 from assistant.planning.people import Place as Place
 from assistant.planning.people import Role as Role
 from assistant.planning.people import Stranger as Stranger
+from assistant.planning.records import CautionRule as CautionRule
+from assistant.planning.records import Closure as Closure
 from assistant.planning.records import House as House
 from assistant.planning.records import Lead as Lead
 from assistant.planning.records import OccasionRule as OccasionRule
@@ -35,6 +45,8 @@ from assistant.planning.records import Party as Party
 from assistant.planning.records import Record as Record
 from assistant.planning.records import StageRule as StageRule
 from assistant.planning.records import Unit as Unit
+from assistant.planning.wishes import Idea as Idea
+from assistant.planning.wishes import IdeaState as IdeaState
 from assistant.planning.wishes import Offer as Offer
 from assistant.planning.wishes import OfferRow as OfferRow
 from assistant.planning.wishes import Placement as Placement
@@ -42,22 +54,6 @@ from assistant.planning.wishes import Proposal as Proposal
 from assistant.planning.wishes import RecurringType as RecurringType
 
 # --- what a shop keeps ----------------------------------------------------------------------
-
-
-class Closure(Record):
-    """Days on which a party does not work.
-
-    One-off: `first`..`last`, inclusive (`last` None is open-ended). Yearly: the same days of
-    every year. Festival: `before` and `after` calendar days either side of the lunar new year.
-    """
-
-    reason: str
-    first: date | None = None
-    last: date | None = None
-    yearly: bool = False
-    festival: bool = False
-    before: int = 0
-    after: int = 0
 
 
 class Profile(Record, tag="profile"):
@@ -148,25 +144,7 @@ class Item(Record, tag="item"):
     stock: int | None = None  # usable pieces on hand that this box may use
     damage: Decimal | None = None  # percent that arrive unusable; None: as the shop's books
     keeps_days: int | None = None  # from arrival, before its best-before date is too near
-
-
-IdeaState = Literal["waiting", "used", "let go"]
-
-
-class Idea(Record, tag="idea"):
-    """A thought caught in chat. `id` is the id of the message that brought it."""
-
-    id: str
-    text: str
-    at: datetime
-    by: str = ""  # Person.id
-    months: tuple[int, ...] = ()  # 1..12
-    photo: str = ""  # id of a kept file
-    link: str = ""
-    source: str = ""  # of whom it was forwarded, or which subscriber suggested it
-    votes: int = 0  # subscribers who asked for it
-    state: IdeaState = "waiting"
-    box: str = ""  # where it was put to use
+    goods: tuple[tuple[str, bool], ...] = ()  # (kind of goods, whether it is so) as answered
 
 
 # --- the ledger and the conversation's memory -----------------------------------------------
@@ -185,6 +163,7 @@ class Mark(Record, tag="mark"):
     until: date | None = None  # put off: no nudge before this day
     at: datetime | None = None
     by: str = ""
+    to: str = ""  # Person.id of who alone is nudged for it; "" is everybody
 
 
 class Morning(Record, tag="morning"):
@@ -295,6 +274,14 @@ Kept = (
     | Rate
     | Tariff
     | Order
+    | Purchase
+    | Delivery
+    | Claim
+    | Run
+    | Material
+    | Stock
+    | Opinion
+    | Sent
 )
 
 TABLES: tuple[tuple[str, type[Kept]], ...] = (
@@ -323,6 +310,14 @@ TABLES: tuple[tuple[str, type[Kept]], ...] = (
     ("rates", Rate),
     ("tariffs", Tariff),
     ("orders", Order),
+    ("purchases", Purchase),
+    ("deliveries", Delivery),
+    ("claims", Claim),
+    ("runs", Run),
+    ("materials", Material),
+    ("stock", Stock),
+    ("opinions", Opinion),
+    ("sent", Sent),
 )
 
 
@@ -386,4 +381,12 @@ class Shop(Record):
     rates: tuple[Rate, ...] = ()
     tariffs: tuple[Tariff, ...] = ()
     orders: tuple[Order, ...] = ()
+    purchases: tuple[Purchase, ...] = ()
+    deliveries: tuple[Delivery, ...] = ()
+    claims: tuple[Claim, ...] = ()
+    runs: tuple[Run, ...] = ()
+    materials: tuple[Material, ...] = ()
+    stock: tuple[Stock, ...] = ()
+    opinions: tuple[Opinion, ...] = ()
+    sent: tuple[Sent, ...] = ()
     recent: tuple[Entry, ...] = ()  # the newest entries of the history, oldest first

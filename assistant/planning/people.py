@@ -7,7 +7,7 @@ Invariants: those of model.py, through which all of these are known.
 from datetime import datetime, time
 from typing import Literal
 
-from assistant.planning.records import Record
+from assistant.planning.records import Closure, Record
 
 Role = Literal["owner", "helper"]
 
@@ -23,6 +23,8 @@ class Person(Record, tag="person"):
     digest_at: time | None = None
     weekends: bool | None = None
     reachable: bool = True
+    money: bool = False  # whether a helper may see money; an owner always may
+    off: tuple[Closure, ...] = ()  # days on which this person does not work
 
 
 class Place(Record, tag="place"):

@@ -1,10 +1,10 @@
-"""The base of every record, and what the house decides for all shops.
+"""The base of every record, what the house decides for all shops, and lengths of time.
 
-Knows: config/ as records. Must not know: where it is read from, any one shop. Invariants: those of
-model.py, through which all of these are known.
+Knows: config/ as records, lead times, closures. Must not know: where it is read from, any one shop.
+Invariants: those of model.py, through which all of these are known.
 """
 
-from datetime import time
+from datetime import date, time
 from decimal import Decimal
 from typing import Literal, dataclass_transform
 
@@ -69,6 +69,24 @@ class OccasionRule(Record, forbid_unknown_fields=True):
     words: tuple[str, ...] = ()
 
 
+CautionWhen = Literal["plan", "order", "pack"]
+
+
+class CautionRule(Record, forbid_unknown_fields=True):
+    """Goods that carry duties, from config/cautions.toml. `words` (singular) name such goods
+    plainly; at `maybe` the assistant asks `ask`. `checks` say what to check, with whom, by when:
+    at planning, before ordering, before packing. `melts`: also a matter of hot months."""
+
+    kind: str
+    words: tuple[str, ...] = ()
+    maybe: tuple[str, ...] = ()
+    ask: str = ""
+    plan: str = ""
+    order: str = ""
+    pack: str = ""
+    melts: bool = False
+
+
 class House(Record):
     """Defaults of this installation, read from config/ (see edges/settings.py)."""
 
@@ -84,6 +102,7 @@ class House(Record):
     hours_per_day: int
     horizon_days: int  # how far ahead "what is due" looks, calendar days
     occasions: tuple[OccasionRule, ...] = ()
+    cautions: tuple[CautionRule, ...] = ()
     confidence: Decimal = Decimal(95)  # percent, that a box does not run short
     damage: Decimal = Decimal(2)  # percent of pieces that arrive unusable
     interest: Decimal = Decimal(8)  # percent a year on money tied up in stock
@@ -97,3 +116,19 @@ class Lead(Record):
 
     days: int
     unit: Unit = "working"
+
+
+class Closure(Record):
+    """Days on which a party does not work.
+
+    One-off: `first`..`last`, inclusive (`last` None is open-ended). Yearly: the same days of
+    every year. Festival: `before` and `after` calendar days either side of the lunar new year.
+    """
+
+    reason: str
+    first: date | None = None
+    last: date | None = None
+    yearly: bool = False
+    festival: bool = False
+    before: int = 0
+    after: int = 0

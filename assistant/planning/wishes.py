@@ -6,9 +6,28 @@ Knows: recurring types, where they were placed, price lists. Must not know: how 
 
 from datetime import date, datetime
 from decimal import Decimal
+from typing import Literal
 
 from assistant.planning.books import Break
 from assistant.planning.records import Lead, Record
+
+IdeaState = Literal["waiting", "used", "let go"]
+
+
+class Idea(Record, tag="idea"):
+    """A thought caught in chat. `id` is the id of the message that brought it."""
+
+    id: str
+    text: str
+    at: datetime
+    by: str = ""  # Person.id
+    months: tuple[int, ...] = ()  # 1..12
+    photo: str = ""  # id of a kept file
+    link: str = ""
+    source: str = ""  # of whom it was forwarded, or which subscriber suggested it
+    votes: int = 0  # subscribers who asked for it
+    state: IdeaState = "waiting"
+    box: str = ""  # where it was put to use
 
 
 class RecurringType(Record, tag="type"):

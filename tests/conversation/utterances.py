@@ -52,14 +52,22 @@ from tests.conversation.meant import (
 )
 from tests.conversation.utterances_bargaining import BARGAINING
 from tests.conversation.utterances_cash import CASH
+from tests.conversation.utterances_cautions import CAUTIONS
+from tests.conversation.utterances_chance import CHANCE
 from tests.conversation.utterances_contents import CONTENTS
 from tests.conversation.utterances_costs import COSTS
 from tests.conversation.utterances_counting import COUNTING
+from tests.conversation.utterances_counting_in import COUNTING_IN
+from tests.conversation.utterances_crew import CREW
+from tests.conversation.utterances_learning import LEARNING
 from tests.conversation.utterances_lots import LOTS
 from tests.conversation.utterances_orders import ORDERS
+from tests.conversation.utterances_packing import PACKING
 from tests.conversation.utterances_plan import IDEAS, PLAN
 from tests.conversation.utterances_quantities import QUANTITIES
 from tests.conversation.utterances_rearranging import REARRANGING
+from tests.conversation.utterances_receiving import RECEIVING
+from tests.conversation.utterances_rescue import RESCUE
 from tests.conversation.utterances_sheet import SHEET
 from tests.conversation.utterances_sitting import SITTING
 from tests.conversation.utterances_types import TYPES
@@ -352,3 +360,4 @@ ALONE: list[tuple[str, Request]] = [
     ("when must I order it", When("order", item=TEA)),
     ("how is it going", HowIs("2026-11")),
 ]
+TABLE += [*RECEIVING, *COUNTING_IN, *PACKING, *RESCUE, *CHANCE, *CAUTIONS, *LEARNING, *CREW]

@@ -8,14 +8,22 @@ every conversation works on an empty shop, from its first moment on, exactly as 
 from assistant.conversation.examples import (
     bargaining,
     cash,
+    cautions,
+    chance,
     contents,
     costs,
     counting,
+    counting_in,
+    crew,
     first,
+    learning,
     lots,
     orders,
+    packing,
     quantities,
     rearranging,
+    receiving,
+    rescue,
     sheet,
     sitting,
     types,
@@ -25,7 +33,8 @@ from assistant.conversation.examples.turns import Example as Example
 from assistant.conversation.examples.turns import Turn as Turn
 
 _YEAR = (first, sitting, types, contents, sheet, rearranging)
-_ROOMS = (*_YEAR, counting, quantities, lots, bargaining, orders, costs, cash)
+_MONTH = (receiving, counting_in, packing, rescue, chance, cautions, learning, crew)
+_ROOMS = (*_YEAR, counting, quantities, lots, bargaining, orders, costs, cash, *_MONTH)
 EXAMPLES: tuple[Example, ...] = tuple(one for room in _ROOMS for one in room.EXAMPLES)
 
 

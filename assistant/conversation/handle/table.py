@@ -8,20 +8,28 @@ from assistant.conversation.handle import (
     answers,
     bargaining,
     cash,
+    cautions,
+    chance,
     contents,
     costs,
     counting,
+    counting_in,
+    crew,
     doors,
     files,
     help,
     history,
     ideas,
+    learning,
     lots,
     nudging,
     orders,
+    packing,
     plan,
     quantities,
     rearranging,
+    receiving,
+    rescue,
     sheet,
     sitting,
     spreading,
@@ -61,7 +69,8 @@ from assistant.conversation.requests import (
 
 _YEAR = (sitting, types, spreading, contents, sheet, rearranging, variants)
 _TRADE = (counting, quantities, lots, costs, cash, bargaining, orders)
-_ROOMS = (*_YEAR, *_TRADE)
+_MONTH = (receiving, counting_in, packing, rescue, chance, cautions, learning, crew)
+_ROOMS = (*_YEAR, *_TRADE, *_MONTH)
 HANDLERS: dict[type, Handler] = {
     **ideas.HANDLERS,
     **plan.HANDLERS,

@@ -39,6 +39,14 @@ KINDS: dict[str, tuple[str, str]] = {
     "rates": ("rate", "rates"),
     "tariffs": ("postal table", "postal tables"),
     "orders": ("order", "orders"),
+    "purchases": ("purchase", "purchases"),
+    "deliveries": ("delivery", "deliveries"),
+    "claims": ("claim", "claims"),
+    "runs": ("packing run", "packing runs"),
+    "materials": ("packing material", "packing materials"),
+    "stock": ("leftover", "leftovers"),
+    "opinions": ("opinion", "opinions"),
+    "sent": ("box sent", "boxes sent"),
 }
 
 # --- what a change makes true ---------------------------------------------------------------
@@ -137,6 +145,11 @@ def _task(shop: Shop, after: Shop, id: str, today: date) -> str:
     return f"{todo.replace('{item}', short(item.name, LINE))} ({box_name(item.box, today)})"
 
 
+def _item_called(shop: Shop, item_id: str) -> str:
+    item = find(shop.items, item_id)
+    return short(item.name, LINE) if item else "an item"
+
+
 _NAMES: dict[str, Callable[[Shop, Any, date], str]] = {
     "profile": lambda _shop, _record, _today: "What I know of the shop",
     "suppliers": lambda _shop, record, _today: short(record.name, LINE),
@@ -155,6 +168,14 @@ _NAMES: dict[str, Callable[[Shop, Any, date], str]] = {
     "rates": lambda _shop, record, today: f"The {record.currency} rate of {day(record.on, today)}",
     "tariffs": lambda _shop, record, _today: f"The postage of {short(record.service, LINE)}",
     "orders": lambda _shop, record, _today: f"Order {record.id}",
+    "purchases": lambda shop, record, _today: f"The purchase of {_item_called(shop, record.id)}",
+    "deliveries": lambda shop, record, _today: f"The delivery of {_item_called(shop, record.item)}",
+    "claims": lambda shop, record, _today: f"The claim for {_item_called(shop, record.id)}",
+    "runs": lambda _shop, record, today: f"The packing run of {box_name(record.id, today)}",
+    "materials": lambda _shop, record, _today: f"The {short(record.name, LINE)}",
+    "stock": lambda _shop, record, _today: f"The leftover {short(record.name, LINE)}",
+    "opinions": lambda _shop, record, _today: f"What was said of {short(record.name, LINE)}",
+    "sent": lambda _shop, record, today: f"What {box_name(record.id, today)} came to",
 }
 
 

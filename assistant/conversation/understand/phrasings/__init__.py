@@ -7,16 +7,24 @@ from assistant.conversation.understand.phrasings import (
     answers,
     bargaining,
     cash,
+    cautions,
+    chance,
     contents,
     costs,
     counting,
+    counting_in,
+    crew,
     exact,
+    learning,
     lots,
     nudging,
     orders,
+    packing,
     plan,
     quantities,
     rearranging,
+    receiving,
+    rescue,
     sheet,
     shop,
     sitting,
@@ -29,15 +37,16 @@ from assistant.conversation.understand.reading import Kind, Phrasing, Table
 
 _YEAR = (sitting, types, contents, sheet, rearranging, variants)
 _TRADE = (counting, lots, quantities, costs, cash, bargaining, orders)
-_ROOMS = (talking, answers, nudging, *_TRADE, shop, *_YEAR, plan, suppliers)
+_MONTH = (receiving, counting_in, packing, rescue, chance, cautions, learning, crew)
+_ROOMS = (talking, answers, *_MONTH, nudging, *_TRADE, shop, *_YEAR, plan, suppliers)
 SPOKEN: tuple[Phrasing, ...] = (
     *(row for room in _ROOMS for row in room.TABLE),
     *(row for room in _ROOMS for row in room.HALVES),
 )
 _EXACT = (*exact.TABLE, *rearranging.EXACT, *variants.EXACT, *contents.EXACT)
-_EXACT_TRADE = tuple(row for room in _TRADE for row in room.EXACT)
+_EXACT_TRADE = tuple(row for room in (*_TRADE, *_MONTH) for row in room.EXACT)
 PHRASINGS: tuple[Phrasing, ...] = (*_EXACT, *_EXACT_TRADE, *SPOKEN)
 KINDS: dict[str, Kind] = dict(kinds.KINDS)
-for room in (*_YEAR, *_TRADE):
+for room in (*_YEAR, *_TRADE, *_MONTH):
     KINDS.update(room.KINDS)
 TABLE = Table.of(PHRASINGS, KINDS, SHORTHAND)

@@ -1,0 +1,5 @@
+"""Sample conversations about goods that carry duties."""
+
+from assistant.conversation.examples.turns import Example
+
+EXAMPLES: tuple[Example, ...] = ()

@@ -1,0 +1,5 @@
+"""Sample conversations about who does what."""
+
+from assistant.conversation.examples.turns import Example
+
+EXAMPLES: tuple[Example, ...] = ()

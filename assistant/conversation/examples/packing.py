@@ -1,0 +1,5 @@
+"""Sample conversations about the packing run."""
+
+from assistant.conversation.examples.turns import Example
+
+EXAMPLES: tuple[Example, ...] = ()

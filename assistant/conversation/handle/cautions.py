@@ -1,0 +1,6 @@
+"""Goods that carry duties."""
+
+from assistant.conversation.handle.asked import Handler
+
+HANDLERS: dict[type, Handler] = {}
+WRITES: frozenset[type] = frozenset()

@@ -1,0 +1,6 @@
+"""Counting in, and claims."""
+
+from assistant.conversation.handle.asked import Handler
+
+HANDLERS: dict[type, Handler] = {}
+WRITES: frozenset[type] = frozenset()

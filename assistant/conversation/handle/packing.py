@@ -1,0 +1,6 @@
+"""The packing run."""
+
+from assistant.conversation.handle.asked import Handler
+
+HANDLERS: dict[type, Handler] = {}
+WRITES: frozenset[type] = frozenset()

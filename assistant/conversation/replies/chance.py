@@ -1,0 +1,1 @@
+"""What is said of how likely a box is to be complete."""

@@ -1,0 +1,1 @@
+"""What is said of ways out for what is late."""

@@ -1,0 +1,1 @@
+"""What buttons say of how likely a box is to be complete."""

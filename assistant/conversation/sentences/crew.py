@@ -1,0 +1,1 @@
+"""What buttons say of who does what."""

@@ -1,0 +1,1 @@
+"""What buttons say of ways out for what is late."""
