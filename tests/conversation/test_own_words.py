@@ -18,7 +18,7 @@ UNREAD = (
     "when must the loaf",
     "when do we need the card printed",
     "why is it like this",
-    "how much is the postage",
+    "how much is the weather",
     "who is the printer",
     "rename",
     "move it somewhere",
