@@ -199,7 +199,7 @@ def test_a_rule_for_weights_is_noted() -> None:
     chat = Chat(planned())
     chat.say("parcel 350 x 250 x 80 mm")
     text = chat.say("small parcel divisor 5000, sides rounded up to 1 cm, step 500 g")
-    assert "cm\u00b3 \u00f7 5000 in kg, sides up to whole 1 cm; billed in steps of 500 g" in text
+    assert "cm\u00b3 \u00f7 5000 in kg, sides up to whole cm; billed in steps of 500 g" in text
     assert "March: \u00a33.45, small parcel, 620 g, by volume 1.5 kg" in text
 
 

@@ -5,7 +5,7 @@ Knows: which box, item or year a question is about. Must not know: how an answer
 does is in books.py and postage.py, whose handlers belong to this room.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
 
 from msgspec.structs import replace
@@ -15,6 +15,7 @@ from assistant.conversation.handle import books, plan, postage
 from assistant.conversation.handle.asked import Asked, Handler
 from assistant.conversation.handle.named import supplier_name
 from assistant.conversation.handle.outcomes import about, answer, in_rows
+from assistant.conversation.handle.quotes import take_button
 from assistant.conversation.messages import Button, File, Outcome, Reply
 from assistant.conversation.order_requests import Cheaper, ShowCosts
 from assistant.conversation.replies import cheaper as say_cheaper
@@ -22,6 +23,7 @@ from assistant.conversation.replies import costs as say
 from assistant.conversation.replies.plain import box_name, short
 from assistant.conversation.replies.plan import item_gone
 from assistant.conversation.sentences import costs as says
+from assistant.conversation.sentences import quantities
 from assistant.planning.changes import find, profile_of
 from assistant.planning.cheaper import Way, cheaper
 from assistant.planning.costs import BoxCost, box_cost, break_even, costs, total
@@ -32,6 +34,7 @@ from assistant.planning.shipping import shipped
 from assistant.sheets.cost_bars import CostSheet, cost_picture
 
 WAYS = 5  # ways to make a box cheaper that one message tells
+TOUCHED = 3  # ways that have buttons
 OFFERED = 2  # boxes over their target that have buttons
 LISTED = 12  # boxes that one message lists
 LABEL = 24
@@ -229,12 +232,23 @@ def make_cheaper(shop: Shop, request: Cheaper, asked: Asked) -> Outcome:
         say_cheaper.LOT if any(way.how == "lot" for way in shown) else "",
         say_cheaper.no_target(found),
     )
-    drop = (way for way in shown if way.how == "drop")
-    buttons = [
-        Button(f"Drop {short(names[way.item], LABEL)}", sentences.drop(shop, way.item))
-        for way in drop
-    ]
-    return answer(asked, lines, (*buttons[:OFFERED], cost), title=title, talk=talk)
+    buttons = [one for way in shown for one in _touch(shop, way, names, asked)]
+    return answer(asked, lines, (*buttons[:TOUCHED], cost), title=title, talk=talk)
+
+
+def _touch(shop: Shop, way: Way, names: Mapping[str, str], asked: Asked) -> tuple[Button, ...]:
+    """The button that goes a way, or tells more of it; none for an exchange of items."""
+    name, item = short(names[way.item], LABEL), find(shop.items, way.item)
+    if way.how == "offer" and (offer := find(shop.offers, way.offer)):
+        return take_button(shop, offer, item, asked)
+    if way.how == "break":
+        set_to = quantities.set_quantity(shop, way.item, way.quantity)
+        return (Button(f"{way.quantity:,} of {name}", set_to),)
+    if way.how == "lot":
+        return (Button(f"One lot: {name}", quantities.lots(shop, way.item)),)
+    if way.how == "drop":
+        return (Button(f"Drop {name}", sentences.drop(shop, way.item)),)
+    return ()
 
 
 def _seller(shop: Shop, way: Way) -> str:

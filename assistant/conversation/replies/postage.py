@@ -67,7 +67,9 @@ def rule(tariff: Tariff) -> str:
 
 
 def _length(mm: int) -> str:
-    return f"{mm // 10} cm" if mm % 10 == 0 else f"{mm} mm"
+    """A step for lengths: "cm", "5 mm"."""
+    number, unit = (mm // 10, "cm") if mm % 10 == 0 else (mm, "mm")
+    return unit if number == 1 else f"{number} {unit}"
 
 
 def set_to(tariff: Tariff, currency: str, today: date) -> str:
