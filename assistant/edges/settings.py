@@ -17,7 +17,7 @@ from typing import Any
 import msgspec
 from msgspec.structs import replace
 
-from assistant.planning.model import House, OccasionRule, Record, StageRule
+from assistant.planning.model import ChanceRule, House, OccasionRule, Record, StageRule
 from assistant.planning.stages import faults
 from assistant.scheduling.countries import country_name
 from assistant.scheduling.occasions import fault
@@ -71,6 +71,7 @@ class _Defaults(Record, forbid_unknown_fields=True):
     transit: _Transit
     packing: _Packing
     ordering: _Ordering
+    chance: ChanceRule
     cash: _Cash
     answers: _Answers
     stage: tuple[StageRule, ...]
@@ -80,7 +81,7 @@ class _Days(Record, forbid_unknown_fields=True):
     day: tuple[OccasionRule, ...] = ()
 
 
-_TABLES = ("mornings", "transit", "packing", "ordering", "cash", "answers")
+_TABLES = ("mornings", "transit", "packing", "ordering", "chance", "cash", "answers")
 # key -> (least, most) of the whole numbers
 RANGES = {
     "home_days": (0, 365),
@@ -91,6 +92,8 @@ RANGES = {
     "confidence": (50, 99),
     "damage": (0, 50),
     "interest": (0, 100),
+    "weight": (1, 1_000),
+    "correlation": (0, 95),
     "charge_day": (1, 31),
     "payout_days": (0, 60),
     "horizon_days": (1, 366),
@@ -141,6 +144,7 @@ def _load_defaults(path: Path) -> House | Problem:
         confidence=Decimal(read.ordering.confidence),
         damage=Decimal(read.ordering.damage),
         interest=Decimal(read.ordering.interest),
+        chance=read.chance,
         charge_day=read.cash.charge_day,
         payout_days=read.cash.payout_days,
     )
@@ -217,6 +221,8 @@ def _wrong(path: Path, source: str, raw: dict[str, Any]) -> Problem | None:
             why = ""
             if key in RANGES and not RANGES[key][0] <= value <= RANGES[key][1]:
                 why = f"{value} is not between {RANGES[key][0]} and {RANGES[key][1]}"
+            elif isinstance(value, list) and not 0 <= value[0] <= value[1] <= value[2] <= 1_000:
+                why = f"{value} is not at least, most likely, at most, each up to 1000 percent"
             elif key == "days_from" and value not in LENGTH_SOURCES:
                 why = f'"{value}" is none of {", ".join(LENGTH_SOURCES[1:])}'
             elif key == "back_from" and value not in names:

@@ -37,6 +37,7 @@ from assistant.planning.people import Place as Place
 from assistant.planning.people import Role as Role
 from assistant.planning.people import Stranger as Stranger
 from assistant.planning.records import CautionRule as CautionRule
+from assistant.planning.records import ChanceRule as ChanceRule
 from assistant.planning.records import Closure as Closure
 from assistant.planning.records import House as House
 from assistant.planning.records import Lead as Lead

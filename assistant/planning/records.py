@@ -77,7 +77,7 @@ class CautionRule(Record, forbid_unknown_fields=True):
     plainly; at `maybe` the assistant asks `ask`. `checks` say what to check, with whom, by when:
     at planning, before ordering, before packing. `melts`: also a matter of hot months."""
 
-    kind: str
+    goods: str
     words: tuple[str, ...] = ()
     maybe: tuple[str, ...] = ()
     ask: str = ""
@@ -85,6 +85,28 @@ class CautionRule(Record, forbid_unknown_fields=True):
     order: str = ""
     pack: str = ""
     melts: bool = False
+
+
+Percents = tuple[int, int, int]  # of a quote: at least, most likely, at most
+AS_QUOTED: Percents = (100, 100, 100)
+
+
+class ChanceRule(Record, forbid_unknown_fields=True):
+    """How late deliveries are while nothing is known of their supplier, from [chance] of
+    config/defaults.toml: percent of what was quoted, for making and transit, from home and abroad.
+
+    `confidence`, percent, that all of a box is in hand when packing begins. `weight`: how many
+    deliveries a kind counts for beside a supplier's own record. `correlation`, percent, of the
+    delays of what one supplier sends.
+    """
+
+    confidence: int = 90
+    weight: int = 4
+    correlation: int = 50
+    making_home: Percents = AS_QUOTED
+    making_abroad: Percents = AS_QUOTED
+    transit_home: Percents = AS_QUOTED
+    transit_abroad: Percents = AS_QUOTED
 
 
 class House(Record):
@@ -103,6 +125,7 @@ class House(Record):
     horizon_days: int  # how far ahead "what is due" looks, calendar days
     occasions: tuple[OccasionRule, ...] = ()
     cautions: tuple[CautionRule, ...] = ()
+    chance: ChanceRule = ChanceRule()
     confidence: Decimal = Decimal(95)  # percent, that a box does not run short
     damage: Decimal = Decimal(2)  # percent of pieces that arrive unusable
     interest: Decimal = Decimal(8)  # percent a year on money tied up in stock
