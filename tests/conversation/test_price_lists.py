@@ -51,6 +51,36 @@ def test_a_list_is_shown_and_changes_nothing_until_it_is_brought_in() -> None:
     assert "1. moss print" in chat.touch("See the offers")
 
 
+BREAKS = (
+    "Prices from 4 January 2027, valid until 31 March 2027\n"
+    "Product,Price,100+,500+\n"
+    "moss print,£2.10,£1.95,£1.80\n"
+    "rain gauge,£4.80,£4.60,£4.90\n"
+)
+
+
+def test_breaks_and_the_last_day_are_read_and_a_dear_break_is_told_with_its_row() -> None:
+    chat = Chat()
+    text = send(chat, BREAKS, "spring.csv", WHOSE)
+    assert "Quoted Mon 4 Jan." in text
+    assert "Valid until Wed 31 Mar." in text
+    assert "as more pieces cost more each: row 4 (from 500 on 4.90 each)" in text
+    chat.hear("yes")
+    moss, gauge = chat.shop.offers
+    assert [(one.quantity, one.price) for one in moss.breaks] == [
+        (100, Decimal("1.95")),
+        (500, Decimal("1.80")),
+    ]
+    assert moss.valid_until == date(2027, 3, 31)
+    assert (gauge.price, gauge.breaks) == (Decimal("4.80"), ())
+
+
+def test_a_list_that_has_expired_is_said_to_be_one() -> None:
+    chat = Chat()
+    text = send(chat, BREAKS.replace("31 March", "8 January"), "spring.csv", WHOSE)
+    assert "Some of it was valid until Fri 8 Jan: ask whether it still holds." in text
+
+
 def test_bringing_in_can_be_undone_and_put_back() -> None:
     chat = Chat()
     before = plan_of(chat.shop)

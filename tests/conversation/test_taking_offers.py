@@ -10,7 +10,7 @@ import pytest
 from msgspec.structs import replace
 
 from assistant.conversation.sentences import contents as says
-from assistant.planning.model import Idea, Lead, Shop
+from assistant.planning.model import Break, Idea, Lead, Shop
 from tests.conversation.chat import Chat, plan_of
 from tests.conversation.test_contents import lines, planned
 from tests.trade import offer, shop
@@ -48,6 +48,29 @@ def test_an_old_quote_and_a_large_minimum_are_pointed_out() -> None:
     assert "The minimum of 500 is more than your 420 subscribers." in text
     assert "The quote of Mon 1 Jun 2026 is more than half a year old: ask Aldermoor" in text
     assert "old quote" in chat.say("offers about rain")
+
+
+def test_breaks_and_the_last_day_come_with_an_offer() -> None:
+    kept = replace(
+        offer("Aldermoor: moss print 2.10, quoted 2026-06-01"),
+        breaks=(Break(500, Decimal("1.95")),),
+        setup=Decimal(30),
+        valid_until=date(2027, 1, 31),
+    )
+    chat = Chat(replace(planned(), offers=(kept,)))
+    assert "old quote" not in chat.say("offers")  # it says itself until when it holds
+    text = chat.say("add offer 1 to March")
+    assert "From 500 at £1.95, quoted Mon 1 Jun 2026, valid until Sun 31 Jan." in text
+    (taken,) = (item for item in chat.shop.items if item.name == "moss print")
+    assert (taken.breaks, taken.setup) == (kept.breaks, Decimal(30))
+
+
+def test_an_expired_offer_is_pointed_out() -> None:
+    kept = replace(offer("Aldermoor: moss print 2.10"), valid_until=date(2027, 1, 8))
+    chat = Chat(replace(planned(), offers=(kept,)))
+    assert lines(chat.say("offers")) == ["1. moss print, £2.10, Aldermoor, expired"]
+    text = chat.say("add offer 1 to March")
+    assert "It was valid until Fri 8 Jan: ask Aldermoor whether it still holds." in text
 
 
 def test_goods_that_carry_duties_are_pointed_out_as_for_any_item() -> None:

@@ -177,7 +177,9 @@ def find_offers(shop: Shop, request: FindOffers, asked: Asked) -> Outcome:
 def _line(shop: Shop, number: int, offer: Offer, today: date, named: bool) -> str:
     supplier = supplier_name(shop, offer.supplier) if named else ""
     currency = profile_of(shop).currency
-    return say_offers.line(number, offer, supplier, currency, offers.is_old(offer.quoted, today))
+    old = not offer.valid_until and offers.is_old(offer.quoted, today)
+    stale = "expired" if has_expired(offer, today) else "old quote" if old else ""
+    return say_offers.line(number, offer, supplier, currency, stale)
 
 
 def _next_box(shop: Shop, asked: Asked) -> str:

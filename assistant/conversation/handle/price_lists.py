@@ -156,12 +156,14 @@ def _remarks(shop: Shop, found: PriceList, whose: Whose | None, asked: Asked) ->
     said = offers.own_currency(found.rows[0].currency, own)
     priced = any(row.price is not None for row in found.rows)
     dates = sorted(row.quoted for row in found.rows if row.quoted)
+    lasts = [row.valid_until for row in found.rows if row.valid_until]
     money = say.foreign(said) if said else "" if found.rows[0].currency else say.read_as(own)
     oldest = dates[0] if dates else None
     remarks = (
         say.taken_for(whose.name, whose.by) if whose and whose.by else "",
         money if priced else "",
         say.dated(oldest, asked.today),
+        say.holds(min(lasts), asked.today) if lasts else "",
         say.old_quote(whose.name if whose else "", oldest, asked.today)
         if oldest and offers.is_old(oldest, asked.today)
         else "",

@@ -103,6 +103,13 @@ def dated(on: date | None, today: date) -> str:
     return f"Quoted {day(on, today)}."
 
 
+def holds(until: date, today: date) -> str:
+    """Say until when the prices of a list hold, the first of several days."""
+    if until < today:
+        return f"Some of it was valid until {day(until, today)}: ask whether it still holds."
+    return f"Valid until {day(until, today)}."
+
+
 def read_as(currency: str) -> str:
     """Say in which currency prices without one were read."""
     return f"No currency is written in it: prices are read as {currency}."
@@ -152,15 +159,16 @@ def found(words: str, supplier: str) -> str:
     return f"Offers{of_whom}{about}"
 
 
-def line(number: int, offer: Offer, supplier: str, currency: str, old: bool) -> str:
-    """Write an offer of a list: "1. moss print, £2.10, Aldermoor, from 200"."""
+def line(number: int, offer: Offer, supplier: str, currency: str, stale: str) -> str:
+    """Write an offer of a list: "1. moss print, £2.10, Aldermoor, from 200"; `stale` says why its
+    price may not hold."""
     price = "no price" if offer.price is None else money(offer.price, offer.currency or currency)
     parts = (
         short(offer.name, OFFER),
         price,
         name(supplier),
         f"from {offer.minimum:,}" if offer.minimum else "",
-        "old quote" if old else "",
+        stale,
     )
     return f"{number}. {', '.join(part for part in parts if part)}"
 
