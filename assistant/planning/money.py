@@ -16,11 +16,13 @@ from assistant.planning.model import Rate, Shop
 
 # Digits behind the point of the smallest unit, two where none is named. Source: ISO 4217.
 DIGITS = {"JPY": 0, "KRW": 0, "VND": 0, "CLP": 0, "ISK": 0, "KWD": 3, "BHD": 3, "TND": 3}
+CENT = Decimal("0.01")
+_SMALLEST = {code: Decimal(1).scaleb(-digits) for code, digits in DIGITS.items()}
 
 
 def to_pay(amount: Decimal, currency: str) -> Decimal:
     """Round an amount to the smallest unit of its currency (ISO 4217 code), half away from zero."""
-    return amount.quantize(Decimal(1).scaleb(-DIGITS.get(currency, 2)), ROUND_HALF_UP)
+    return amount.quantize(_SMALLEST.get(currency, CENT), ROUND_HALF_UP)
 
 
 def rate_on(shop: Shop, currency: str, day: date) -> Rate | None:

@@ -7,7 +7,7 @@ import pytest
 from assistant.conversation import examples
 from assistant.conversation.examples import EXAMPLES, START, Example, Turn
 from assistant.conversation.handle.nudging import morning
-from assistant.conversation.replies.help import ABOUT
+from assistant.conversation.replies.help import ABOUT, AREAS
 from tests.conversation.chat import OWNER, Chat, commit
 
 
@@ -47,6 +47,7 @@ def test_no_turn_of_a_sample_conversation_ends_in_a_question_back(example: Examp
 
 def test_every_topic_is_described_and_has_words_to_show() -> None:
     assert set(examples.topics()) == set(ABOUT)
+    assert sorted(ABOUT) == sorted(topic for topics in AREAS.values() for topic in topics)
     for topic in examples.topics():
         found = [phrase for one in examples.on(topic) for phrase in examples.phrases(one)]
         assert found
@@ -56,8 +57,11 @@ def test_every_topic_is_described_and_has_words_to_show() -> None:
 def test_help_lists_the_topics_and_each_topic_its_sentences() -> None:
     chat = Chat()
     overview = chat.say("help")
+    for area, topics in AREAS.items():
+        assert f"{area.capitalize()}: {', '.join(topics)}" in overview
+        text = chat.say(f"help {area}")
+        assert all(f"help {topic}: {ABOUT[topic]}" in text for topic in topics)
     for topic in examples.topics():
-        assert f"help {topic}" in overview
         text = chat.say(f"help {topic}")
         for one in examples.on(topic):
             assert all(phrase in text for phrase in examples.phrases(one))

@@ -6,6 +6,7 @@ an answer is written (replies/). Invariants: nothing here changes anything but w
 """
 
 import re
+from collections.abc import Iterable
 from datetime import timedelta
 
 from assistant.conversation import examples, sentences
@@ -70,19 +71,26 @@ def _box_lines(shop: Shop, asked: Asked) -> tuple[str, ...]:
 
 
 def help_(shop: Shop, request: Help, asked: Asked) -> Outcome:
-    """Say what can be said: the topics, or the sentences of one of them."""
+    """Say what can be said: the parts of the work, their topics, the sentences of a topic."""
     del shop
     topics = examples.topics()
     said = request.topic.strip().casefold()
-    buttons = tuple(Button(topic.capitalize(), sentences.help_on(topic)) for topic in topics)
     if not said:
-        return answer(asked, say.overview(topics), buttons, title="What you can say")
-    words = re.findall(r"\w+", said)
-    topic = next((one for one in topics if {one, one.rstrip("s")} & set(words)), None)
+        return answer(asked, say.overview(), _words(say.AREAS), title="What you can say")
+    words = set(re.findall(r"\w+", said))
+    topic = next((one for one in topics if {one, one.rstrip("s")} & words), None)
+    area = next((one for one in say.AREAS if one in words), None)
+    if topic is None and area is not None:
+        return answer(asked, say.area(area), _words(say.AREAS[area]), title=area.capitalize())
     if topic is None:
-        return answer(asked, (say.no_topic(request.topic, topics),), buttons)
+        return answer(asked, (say.no_topic(request.topic, topics),), _words(say.AREAS))
     found = examples.on(topic)
     return answer(asked, say.topic(found), (_HELP,), title=found[0].title)
+
+
+def _words(words: Iterable[str]) -> tuple[Button, ...]:
+    """A button of help for each word."""
+    return tuple(Button(word.capitalize(), sentences.help_on(word)) for word in words)
 
 
 def old_button(shop: Shop, request: OldButton, asked: Asked) -> Outcome:

@@ -21,23 +21,35 @@ ABOUT: dict[str, str] = {  # topic of the examples -> what it is about
     "counts": "subscribers, joins, churn, gifts",
     "orders": "how many, from whom, written out",
     "money": "costs, margin, cash, rates, postage",
-    "dates": "when, and why then",
     "suppliers": "where they are, when closed",
-    "shop": "its numbers, days and zone",
+    "goods": "cautions: what to check, with whom",
+    "dates": "when, and why then",
+    "nudges": "mornings, done, put off",
     "month": "ordered, came, counted, packed",
     "late": "ways out, chances, the weak spot",
-    "goods": "cautions: what to check, with whom",
     "learning": "what sold, what was loved, records",
-    "nudges": "mornings, done, put off",
+    "shop": "its numbers, days and zone",
     "files": "send a CSV or XLSX of your year",
     "undo": "swap, versions, take back",
     "people": "helpers and groups",
 }
+AREAS: dict[str, tuple[str, ...]] = {  # part of the year's work -> its topics
+    "planning": ("ideas", "plan", "year", "types", "contents"),
+    "buying": ("counts", "orders", "money", "suppliers", "goods"),
+    "running": ("dates", "nudges", "month", "late", "learning"),
+    "keeping": ("shop", "files", "undo", "people"),
+}
 
 
-def overview(topics: Sequence[str]) -> tuple[str, ...]:
-    """List what help there is, a line a topic."""
-    return tuple(f"help {topic}: {ABOUT[topic]}" for topic in topics)
+def overview() -> tuple[str, ...]:
+    """List what help there is, a line for each part of the work."""
+    parts = (f"{area.capitalize()}: {', '.join(topics)}" for area, topics in AREAS.items())
+    return (*parts, "Say help with one of these words. For example: help orders")
+
+
+def area(name: str) -> tuple[str, ...]:
+    """List the topics of one part of the work, a line a topic."""
+    return tuple(f"help {topic}: {ABOUT[topic]}" for topic in AREAS[name])
 
 
 def topic(examples: Sequence[Example]) -> tuple[str, ...]:
