@@ -85,6 +85,8 @@ def test_a_figure_that_is_known_already_changes_nothing() -> None:
         ("fees 80%", "from 0 to 50"),
         ("packaging 90000 a box", "from 0 to 1000"),
         ("packaging -1 a box", "below zero"),
+        ("parcel 350 x 250", "is not three sides"),
+        ("parcel 350 x", "is not three sides"),
         ("my prices include 120% VAT", "more than the whole"),
         ("packaging 2 EUR a box", "the shop counts in GBP"),
         ("card 5 USD", "the shop counts in GBP"),

@@ -52,7 +52,14 @@ def _figure(text: str, _c: Context) -> tuple[str, ...] | None:
     return FIGURES.get(next(names, ""))
 
 
-KINDS: dict[str, Kind] = {"figure": Kind(r"[a-z ]{3,40}?", _figure)}
+def _half_size(text: str, _c: Context) -> Unclear:
+    return Unclear(f'"{text.strip()[:40]}" is not three sides; say them as 350 x 250 x 80 mm')
+
+
+KINDS: dict[str, Kind] = {
+    "figure": Kind(r"[a-z ]{3,40}?", _figure),
+    "halfsize": Kind(r"\d[\d.,]* ?(?:mm|cm|in)? ?[x\u00d7].{0,30}", _half_size),
+}
 
 _WORDS = {
     "<import-tax>": "(import tax|import vat|import gst|tax at import|vat at import)",
@@ -143,6 +150,13 @@ TABLE: tuple[Phrasing, ...] = (
         [our |the ](outside|outer size) of the (parcel|box|mailer)[ is][:] {mm:size}
         """,
         _parcel,
+        "the outside of a parcel",
+        "parcel 350 x 250 x 80 mm",
+    ),
+    _row(
+        "parcel",
+        "[our |the |a ](parcel|parcels)[ size][ is| are| measures| measure][:] {size:halfsize}",
+        lambda _c, **_said: None,  # the size says what is wrong with it
         "the outside of a parcel",
         "parcel 350 x 250 x 80 mm",
     ),
