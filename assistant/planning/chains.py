@@ -12,6 +12,7 @@ from typing import NamedTuple
 
 from assistant.planning.calendars import calendars
 from assistant.planning.changes import find
+from assistant.planning.coming import delivery
 from assistant.planning.deadlines import deadline, marks_of, ship_date
 from assistant.planning.model import Item, Record, Shop, Unit
 from assistant.planning.nudges import local_day
@@ -218,7 +219,7 @@ def _link(made: Workings, track: Track, ask: Ask, laid: _Laid, supplier: str, it
 def _outlook(shop: Shop, item: Item, made: Workings, box: _Laid, today: date) -> Outlook | None:
     """Work forward from the last thing done, or from an order placed today."""
     track = made.item(item)
-    path, days = _delivery(track), _lay(track, box).days
+    path, days = delivery(track), _lay(track, box).days
     if not path or not days[path[-1].place]:
         return None
     latest = date.fromordinal(days[path[-1].place])
@@ -233,17 +234,6 @@ def _outlook(shop: Shop, item: Item, made: Workings, box: _Laid, today: date) ->
         float=None if expected is None else float_days(calendar, expected, latest),
         in_hand=arrival is None or arrival.state != "open",
     )
-
-
-def _delivery(track: Track) -> tuple[Ask, ...]:
-    """The stages from placing an order to having it in hand."""
-    by_place = {ask.place: ask for ask in track.asks}
-    at = next((ask for ask in track.asks if ask.rule.days_from == "confirming"), None)
-    path = []
-    while at is not None:
-        path.append(at)
-        at = by_place.get(at.hangs)
-    return tuple(path)
 
 
 def _expected(

@@ -9,10 +9,12 @@ identity.
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
+from functools import lru_cache
 from types import MappingProxyType
 from typing import Literal
 
-from assistant.planning.model import Record
+from assistant.planning.model import ChanceRule, Record
+from assistant.planning.records import Percents
 from assistant.scheduling.lead_times import Lateness, ThreePoint, pooled
 
 Part = Literal["making", "transit"]
@@ -46,18 +48,21 @@ class Assumed:
     correlation: float = 0.5
 
 
-# A quote holds rather more often than not, and late is later than early is early; goods from abroad
-# meet customs and ports. The numbers: common practice, no source.
-USUAL = Assumed(
-    MappingProxyType(
-        {
-            ("making", False): ThreePoint(0.7, 0.9, 1.3),
-            ("making", True): ThreePoint(0.7, 0.9, 1.4),
-            ("transit", False): ThreePoint(0.5, 0.9, 1.5),
-            ("transit", True): ThreePoint(0.6, 0.9, 1.5),
-        }
-    )
-)
+@lru_cache(8)
+def usual(rule: ChanceRule) -> Assumed:
+    """Return what the house assumes."""
+    spreads: dict[Kind, ThreePoint] = {
+        ("making", False): _times(rule.making_home),
+        ("making", True): _times(rule.making_abroad),
+        ("transit", False): _times(rule.transit_home),
+        ("transit", True): _times(rule.transit_abroad),
+    }
+    return Assumed(MappingProxyType(spreads), rule.weight, rule.correlation / 100)
+
+
+def _times(percents: Percents) -> ThreePoint:
+    least, likely, most = percents
+    return ThreePoint(least / 100, likely / 100, most / 100)
 
 
 class Records:

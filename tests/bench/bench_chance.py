@@ -18,10 +18,10 @@ from typing import NamedTuple
 import numpy as np
 from msgspec.structs import replace
 
+from assistant.planning.arrivals import BoxChance, box_chance, chances, item_curve
 from assistant.planning.calendars import calendars
-from assistant.planning.chance import BoxChance, box_chance, chances, item_curve
 from assistant.planning.deadlines import deadlines
-from assistant.planning.lateness import USUAL, LeadRecord
+from assistant.planning.lateness import LeadRecord, usual
 from assistant.planning.model import Item, Lead, Shop
 from assistant.scheduling import together
 from assistant.scheduling.arrival import Leg, curve, last_days
@@ -30,13 +30,14 @@ from assistant.scheduling.lead_times import ThreePoint, gamma, sure, triangular
 from assistant.scheduling.together import Choice, hermite, share_out
 from assistant.scheduling.workdays import Calendar, Week
 from tests.planning.plans import fresh
-from tests.trade import shop, with_holidays
+from tests.trade import house, shop, with_holidays
 
 TODAY = date(2026, 11, 25)
 DAY = timedelta(days=1)
 BOXES, ITEMS, RUNS = 36, 8, 10_000
 BOX = "2027-07"
 COUNTRIES = ("", "GB", "GB/SCT", "DE/BY", "DE/NW", "FR", "IT", "NL", "US", "JP", "CN", "CN")
+USUAL = usual(house().chance)
 SHARED = sqrt(USUAL.correlation)
 OWN = sqrt(1 - USUAL.correlation)
 

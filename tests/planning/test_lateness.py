@@ -4,10 +4,12 @@ from datetime import date
 
 import pytest
 
-from assistant.planning.lateness import USUAL, Kind, LeadRecord, Part, Records
+from assistant.planning.lateness import Kind, LeadRecord, Part, Records, usual
 from assistant.scheduling.lead_times import Lateness, pooled
+from tests.trade import house
 
 TODAY = date(2027, 3, 1)
+USUAL = usual(house().chance)
 HOME: Kind = ("making", False)
 ABROAD: Kind = ("making", True)
 

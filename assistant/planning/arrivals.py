@@ -10,12 +10,11 @@ from datetime import date
 
 from assistant.planning.coming import Coming, Promise, Prospects, State
 from assistant.planning.deadlines import deadline
-from assistant.planning.lateness import USUAL, Assumed, LeadRecord
+from assistant.planning.lateness import Assumed, LeadRecord, usual
 from assistant.planning.model import Item, Record, Shop
 from assistant.scheduling.arrival import Curve, last_days
 from assistant.scheduling.together import Choice, all_come, share_out, weakest
 
-CONFIDENCE = 0.9  # that all of a box is in hand, where none is named
 _ROUNDING = 1e-9  # of a chance
 PACK = "pack"  # the stage by which all of a box must be in hand
 
@@ -72,19 +71,21 @@ def box_chance(
     records: tuple[LeadRecord, ...] = (),
     *,
     promises: tuple[Promise, ...] = (),
-    confidence: float = CONFIDENCE,
-    assumed: Assumed = USUAL,
+    confidence: float | None = None,
+    assumed: Assumed | None = None,
 ) -> BoxChance | None:
     """Return the chance of a box; None where it has no pack day, or has been shipped.
 
-    `confidence` (0..1) is for the whole box. `records` are what is known of past deliveries.
+    `confidence` (0..1; None: the house's) is for the whole box. `records` are what is known of past
+    deliveries (track.py), `promises` of those to come; `assumed` None is what the house assumes.
     """
     pack = deadline(shop, f"{box_id}/{PACK}", today)
     if pack is None:
         return None
+    assumed = assumed or usual(shop.house.chance)
     prospects = Prospects(shop, today, records, promises, assumed)
     coming = [prospects.of(item) for item in shop.items if item.box == box_id]
-    return _Box(coming, today, assumed.correlation).told(box_id, pack.on, confidence)
+    return _Box(coming, today, assumed.correlation).told(box_id, pack.on, _level(shop, confidence))
 
 
 def chances(
@@ -93,10 +94,11 @@ def chances(
     records: tuple[LeadRecord, ...] = (),
     *,
     promises: tuple[Promise, ...] = (),
-    confidence: float = CONFIDENCE,
-    assumed: Assumed = USUAL,
+    confidence: float | None = None,
+    assumed: Assumed | None = None,
 ) -> tuple[BoxChance, ...]:
     """Return the chance of every box still to ship, in the plan's order; see `box_chance`."""
+    assumed, level = assumed or usual(shop.house.chance), _level(shop, confidence)
     prospects = Prospects(shop, today, records, promises, assumed)
     contents: dict[str, list[Item]] = {box.id: [] for box in shop.boxes}
     for item in shop.items:
@@ -105,7 +107,7 @@ def chances(
     for box_id, inside in contents.items():
         if (pack := deadline(shop, f"{box_id}/{PACK}", today)) is not None:
             box = _Box(map(prospects.of, inside), today, assumed.correlation)
-            found.append(box.told(box_id, pack.on, confidence))
+            found.append(box.told(box_id, pack.on, level))
     return tuple(found)
 
 
@@ -115,10 +117,14 @@ def item_curve(
     today: date,
     records: tuple[LeadRecord, ...] = (),
     *,
-    assumed: Assumed = USUAL,
+    assumed: Assumed | None = None,
 ) -> Curve | None:
     """Return the chance of an item for every order date; None where it has no in-hand date."""
-    return Prospects(shop, today, records, (), assumed).curve(item)
+    return Prospects(shop, today, records, (), assumed or usual(shop.house.chance)).curve(item)
+
+
+def _level(shop: Shop, confidence: float | None) -> float:
+    return shop.house.chance.confidence / 100 if confidence is None else confidence
 
 
 class _Box:

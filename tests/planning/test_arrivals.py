@@ -11,25 +11,26 @@ import pytest
 from hypothesis import given
 from msgspec.structs import replace
 
-from assistant.planning.calendars import calendars
-from assistant.planning.chance import (
+from assistant.planning.arrivals import (
     BoxChance,
     ItemChance,
     box_chance,
     chances,
     item_curve,
 )
+from assistant.planning.calendars import calendars
 from assistant.planning.changes import apply
 from assistant.planning.coming import Promise, delivery
-from assistant.planning.lateness import USUAL, Assumed, Kind, LeadRecord
+from assistant.planning.lateness import Assumed, Kind, LeadRecord, usual
 from assistant.planning.model import Item, Mark, Put, Shop
 from assistant.planning.stages import workings
 from assistant.scheduling.lead_times import ThreePoint
 from tests.planning.plans import TODAY, done, on, shops
-from tests.trade import shop, with_holidays
+from tests.trade import house, shop, with_holidays
 
 DAY = timedelta(days=1)
 ALWAYS = ThreePoint(1, 1, 1)
+USUAL = usual(house().chance)
 SURE = Assumed(MappingProxyType(dict.fromkeys(USUAL.spreads, ALWAYS)))
 BOX = "2027-03"
 SUPPLIERS = (
