@@ -25,7 +25,8 @@ class Goods(Record):
     """The same goods of one supplier in one box or several: pieces and money of the year.
 
     `boxes` pairs each box (id) with its pieces. `spend` is in `currency` ("" the shop's), None
-    without a price; `price` is the highest that holds for an order of one box."""
+    without a price; `price` is the highest that holds for an order of one box. `breaks` are those
+    of the items, else of the supplier's offer at the same price."""
 
     name: str
     items: tuple[str, ...]
@@ -154,7 +155,7 @@ class Year:
         alike: dict[str, list[Item]] = {}
         for item in items:
             alike.setdefault(plain(item.name), []).append(item)
-        found = [_goods(some, self.amounts) for some in alike.values()]
+        found = [_goods(some, self.amounts, self.shop.offers) for some in alike.values()]
         return tuple(sorted(found, key=lambda one: (-one.pieces, one.name)))
 
     def quarters(self, items: Iterable[Item], known: Mapping[str, Decimal]) -> tuple[Quarter, ...]:
@@ -187,7 +188,7 @@ class Year:
         return Could(item.id, offer.id, value, saves)
 
 
-def _goods(items: list[Item], known: Mapping[str, Amount]) -> Goods:
+def _goods(items: list[Item], known: Mapping[str, Amount], offers: Iterable[Offer]) -> Goods:
     """Items of the same goods as one; money only where all have a price in one currency."""
     spends = [one for item in items if (one := known[item.id].spend) is not None]
     prices = [one for item in items if (one := known[item.id].price) is not None]
@@ -199,8 +200,15 @@ def _goods(items: list[Item], known: Mapping[str, Amount]) -> Goods:
         currency=items[0].currency,
         spend=sum(spends, NOTHING) if whole else None,
         price=max(prices) if whole and prices else None,
-        breaks=max((one.breaks for one in items), key=len),
+        breaks=max((one.breaks for one in items), key=len) or _offered(items[0], offers),
     )
+
+
+def _offered(item: Item, offers: Iterable[Offer]) -> tuple[Break, ...]:
+    """The breaks of its supplier's offer for an item's goods, at the price that the item has."""
+    own = item.supplier, item.unit_cost, item.currency, plain(item.name)
+    same = (o for o in offers if (o.supplier, o.price, o.currency, plain(o.name)) == own)
+    return next((one.breaks for one in same), ())
 
 
 def _offer_for(item: Item, offers: Iterable[Offer]) -> Offer | None:

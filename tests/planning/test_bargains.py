@@ -141,6 +141,17 @@ def test_a_year_that_is_nearly_there_may_ask_all_the_same() -> None:
     assert asks(with_notebooks(180, 180), "break") == []  # 360 is not three quarters of 500
 
 
+def test_breaks_of_a_kept_offer_count_at_the_price_that_the_plan_has() -> None:
+    made = with_notebooks(450, 450, 450)
+    bare = replace(made, items=tuple(replace(one, breaks=()) for one in made.items))
+    assert asks(bare, "break") == []
+    kept = replace(offer("Aldermoor: Notebooks 3.10"), breaks=BREAKS)
+    (ask,) = asks(replace(bare, offers=(kept,)), "break")
+    assert ask.worth == 1350 * (dec("3.10") - dec("2.60"))
+    other = replace(kept, price=dec("3.20"))
+    assert asks(replace(bare, offers=(other,)), "break") == []
+
+
 def test_one_box_alone_commits_to_nothing() -> None:
     assert asks(with_notebooks(450), "break") == []
 

@@ -20,7 +20,7 @@ from assistant.conversation.messages import Button, File, Outcome, Reply
 from assistant.conversation.order_requests import ShowBrief, WhoToBargain, WriteEnquiry
 from assistant.conversation.replies import bargaining as say
 from assistant.conversation.replies import letters
-from assistant.conversation.replies.plain import short
+from assistant.conversation.replies.plain import listed, short
 from assistant.conversation.replies.plan import size, weight
 from assistant.conversation.sentences import bargaining as says
 from assistant.planning.bargains import Bargain, bargain_with, bargains
@@ -31,7 +31,7 @@ from assistant.planning.model import Item, Shop
 from assistant.planning.recurring import plain
 from assistant.planning.supplies import Year
 
-SHOWN = 7  # suppliers on one screen
+SHOWN = 6  # suppliers on one screen
 TOUCHED = 3
 ASKS = 6  # things to ask for that one message tells
 ON_SCREEN = 32  # lines of a letter that a message shows; a longer one is a file
@@ -186,7 +186,13 @@ def _wanted(
 
 def _facts(item: Item) -> tuple[str, ...]:
     """What a supplier must know of goods to quote for them."""
-    told = (item.form, weight(item.grams) if item.grams else "", size(item.mm) if item.mm else "")
+    options = listed([name for name, _ in item.shares])
+    told = (
+        item.form,
+        f"in {options}" if options else "",
+        weight(item.grams) if item.grams else "",
+        size(item.mm) if item.mm else "",
+    )
     return tuple(filter(None, told))
 
 
