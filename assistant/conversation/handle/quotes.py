@@ -61,10 +61,9 @@ def note_quote(shop: Shop, request: NoteQuote, asked: Asked) -> Outcome:
         text = say.newer(request.supplier, what, kept.quoted, asked.today)
         return answer(asked, (text,), compare_button(shop, item))
     new = laid_over(kept, told) if kept else replace(told, id=_new_id(shop, changes, asked))
-    if kept and replace(new, quoted=kept.quoted) == kept and new.quoted == kept.quoted:
-        return answer(
-            asked, (say.known(request.supplier, what),), compare_button(shop, item), stands=True
-        )
+    if new == kept:
+        text = say.known(request.supplier, what)
+        return answer(asked, (text,), compare_button(shop, item), stands=True)
     changes = (*changes, Put(new))
     return _noted(shop, changes, new, item, request, asked)
 
