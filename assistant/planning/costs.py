@@ -6,7 +6,7 @@ named and left out of the sums, never taken for nothing; the target is for the i
 as everywhere.
 """
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
 from decimal import ROUND_CEILING, Decimal
 
@@ -167,12 +167,14 @@ class _Reckoning:
             unknown=(*_of_items(items), *_of_box(books, price, parcel, unweighed)),
         )
 
-    def _parcel(self, box: str, items: Iterable[Item]) -> Parcel | str:
+    def _parcel(self, box: str, items: Sequence[Item]) -> Parcel | str:
         """How a box is posted, as far as the weights of its items are known."""
-        grams = sum((item.grams or 0) * item.units for item in items)
-        whole = grams + (self.books.packaging_grams or 0)
+        weighed = [item.grams * item.units for item in items if item.grams is not None]
+        whole = sum(weighed) + (self.books.packaging_grams or 0)
+        if not whole or (items and not weighed):
+            return NO_WEIGHT
         on = ship_date(self.shop, box, self.today) or self.today
-        return cheapest(self.shop, whole, self.books.parcel_mm, on) if whole else NO_WEIGHT
+        return cheapest(self.shop, whole, self.books.parcel_mm, on)
 
 
 def _item_cost(item: Item, found: Landed) -> ItemCost:

@@ -3,6 +3,7 @@
 from datetime import UTC, date, datetime
 from decimal import Decimal
 
+import pytest
 from msgspec.structs import replace
 
 from assistant.planning.model import Band, Books, Break, Rate, Shop, Tariff
@@ -216,3 +217,35 @@ def test_a_box_that_cannot_be_cheaper_says_why() -> None:
     assert "I know no way to make March cheaper" in Chat(held).say("make March cheaper")
     later = Chat(held, now=datetime(2027, 4, 20, 9, tzinfo=UTC))
     assert "March 2027 has shipped" in later.say("make 2027-03 cheaper")
+
+
+@pytest.mark.parametrize(
+    ("lacks", "told", "says"),
+    [
+        ({"suppliers": {"carriage": None}}, "carriage of 2 items", "Hangfeng carriage 25"),
+        ({"suppliers": {"duty": None}}, "duty of tin mug", "duty on Hangfeng 4%"),
+        ({"rates": ()}, "rate of its currency of tin mug", "1 USD is 0.86"),
+        ({"items": {"unit_cost": None}}, "price of 2 items", "notebook costs 3.10"),
+        ({"items": {"grams": None, "units": 1}}, "", ""),
+        ({"books": (replace(BOOKS, packaging_grams=None),)}, "weight of packaging", "packaging we"),
+        ({"books": (replace(BOOKS, tax=None),)}, "import tax of tin mug", "import tax 20%"),
+    ],
+)
+def test_what_is_said_to_say_helps(lacks: dict[str, object], told: str, says: str) -> None:
+    """What is proposed is understood, and what was not known is known after it."""
+    held = planned()
+    for table, said in lacks.items():
+        if isinstance(said, dict):
+            said = tuple(replace(one, **said) for one in getattr(held, table))
+        held = replace(held, **{table: said})
+    chat = Chat(held)
+    text = chat.say("what does March cost")
+    if not told:
+        assert "No postage: no weight of an item is known" in text
+        return
+    assert f"Without: {told}" in text
+    proposed = text.partition("(say: ")[2].partition(")")[0]
+    assert proposed.startswith(says)
+    assert chat.say(proposed)
+    assert chat.changes
+    assert f"Without: {told}" not in chat.say("what does March cost")

@@ -219,6 +219,7 @@ _POSTAGE: list[tuple[str, Request]] = [
     ("postage", ShowPostage()),
     ("show postage", ShowPostage()),
     ("postage prices", ShowPostage()),
+    ("what is the postage for May", ShowPostage()),
     ("what does postage cost?", ShowPostage()),
     ("what does it cost to post a box", ShowPostage()),
     ("potsage", ShowPostage()),

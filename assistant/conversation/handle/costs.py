@@ -83,7 +83,7 @@ def _box(shop: Shop, box: str, asked: Asked, *, whole: bool) -> Outcome:
         say.result(found, currency),
         say.together(found, currency),
         _break_even(shop, (found,)),
-        say.unknown(found, names),
+        say.unknown(found, names, _sellers(shop, found)),
     )
     over = found.over is not None and found.over > 0 and not shipped(shop, box, asked.today)
     full = says.show_costs(box, whole=True)
@@ -107,6 +107,12 @@ def _prices(shop: Shop, found: BoxCost) -> Decimal:
         and item.unit_cost is not None
     )
     return sum((price for price in prices if price is not None), Decimal(0))
+
+
+def _sellers(shop: Shop, found: BoxCost) -> dict[str, str]:
+    """The names of the suppliers of a box's items, by item."""
+    inside = {one.item for one in found.items}
+    return {i.id: supplier_name(shop, i.supplier) for i in shop.items if i.id in inside}
 
 
 def _names(shop: Shop, box: str, asked: Asked, others: Iterable[str] = ()) -> dict[str, str]:

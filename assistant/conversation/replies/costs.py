@@ -140,21 +140,41 @@ def break_even(boxes: int | None, overhead: Decimal, currency: str) -> str:
     return f"You break even at {plural(boxes, 'box', 'boxes')} a month: {carried}"
 
 
-def unknown(box: BoxCost, names: Mapping[str, str]) -> str:
-    """Name what is not counted, as it is not known: "Without: carriage of pin, card"."""
+def unknown(box: BoxCost, names: Mapping[str, str], sellers: Mapping[str, str]) -> str:
+    """Name what is not counted, as it is not known, and how to say the first of it: "Without:
+    carriage of pin, card (say: card 0.12 a box)"; `sellers` are suppliers' names by item."""
     found: dict[str, list[str]] = {}
     for code, item in box.unknown:
-        whose = names[item] if item else "packaging" if code == costs.WEIGHT else ""
-        found.setdefault(code, []).append(whose)
-    told = [_without(code, items) for code, items in found.items() if code != costs.POSTAGE]
+        found.setdefault(code, []).append(item)
+    told = [_without(code, items, names) for code, items in found.items() if code != costs.POSTAGE]
+    if not told:
+        return ""
     how = next((_TELL[code] for code in found if code in _TELL), "")
-    return f"Without: {', '.join(told)}{f' (say: {how})' if how else ''}" if told else ""
+    first, (item, *_) = next(one for one in found.items() if one[0] != costs.POSTAGE)
+    return f"Without: {', '.join(told)} (say: {how or _tell(first, item, box, names, sellers)})"
 
 
-def _without(code: str, items: Sequence[str]) -> str:
-    if not any(items):
+def _tell(
+    code: str, item: str, box: BoxCost, names: Mapping[str, str], sellers: Mapping[str, str]
+) -> str:
+    """How to say what is not known of an item."""
+    currency = next((one.landed.currency for one in box.items if one.item == item), "")
+    return {
+        landed.PRICE: f"{names.get(item, '')} costs 3.10",
+        landed.RATE: f"1 {currency} is 0.86",
+        landed.COUNT: "we are 420",
+        landed.CARRIAGE: f"{sellers.get(item, '')} carriage 25",
+        landed.DUTY: f"duty on {sellers.get(item, '')} 4%",
+        landed.IMPORT_TAX: "import tax 20%",
+        costs.WEIGHT: f"{names[item]} weighs 180 g" if item else "packaging weighs 120 g",
+    }[code]
+
+
+def _without(code: str, items: Sequence[str], names: Mapping[str, str]) -> str:
+    if code != costs.WEIGHT and not any(items):
         return _UNKNOWN[code]
-    return f"{_UNKNOWN[code]} of {items[0] if len(items) == 1 else plural(len(items), 'item')}"
+    whose = names.get(items[0], "packaging") if len(items) == 1 else f"{len(items)} items"
+    return f"{_UNKNOWN[code]} of {whose}"
 
 
 def every_item(box: BoxCost, names: Mapping[str, str], currency: str) -> Iterator[str]:
@@ -232,10 +252,10 @@ def all_told(found: Total, currency: str) -> Iterator[str]:
 
 
 def extremes(found: Sequence[BoxCost], currency: str, today: date) -> str:
-    """Name the dearest and the cheapest box."""
-    if len(found) < 2:
+    """Name the dearest and the cheapest box of those that hold something."""
+    ordered = sorted((one for one in found if one.items), key=lambda one: one.cost)
+    if len(ordered) < 2:
         return ""
-    ordered = sorted(found, key=lambda one: one.cost)
     low, high = ordered[0], ordered[-1]
     if high.cost == low.cost:
         return f"Each costs {money(high.cost, currency)}"
@@ -266,7 +286,7 @@ def _as_far(found: Iterable[BoxCost]) -> str:
 
 def least_left(found: Iterable[BoxCost], currency: str, today: date) -> str:
     """Name the box that leaves least."""
-    known = [(one.margin, one) for one in found if one.margin is not None]
+    known = [(one.margin, one) for one in found if one.margin is not None and one.items]
     if len(known) < 2:
         return ""
     margin, box = min(known, key=lambda pair: pair[0])
@@ -279,7 +299,7 @@ def all_unknown(found: Iterable[BoxCost]) -> str:
     boxes = 0
     for one in found:
         boxes += 1
-        for code in {code for code, _ in one.unknown}:
+        for code in dict.fromkeys(code for code, _ in one.unknown):
             counts[code] = counts.get(code, 0) + 1
     told = [
         _UNKNOWN[code]

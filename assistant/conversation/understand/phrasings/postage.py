@@ -207,8 +207,9 @@ TABLE: tuple[Phrasing, ...] = (
         (what|how much) (does|is) [the ](postage|posting)[ cost]
         (what|how much) (does|will) it cost to post (a box|the box|it|one)
         how (is|will) (a|the) box (posted|be posted)
+        [what is |what's ][the ]postage (for|of) {box:anymonth}
         """,
-        lambda _c: ShowPostage(),
+        lambda _c, box="": ShowPostage(),  # noqa: ARG005 - the next boxes are shown
         "the postage",
         "postage prices",
         asks=True,
