@@ -14,7 +14,7 @@ from assistant.planning.calendars import calendars
 from assistant.planning.changes import find
 from assistant.planning.coming import delivery
 from assistant.planning.deadlines import deadline, marks_of, ship_date
-from assistant.planning.model import Item, Record, Shop, Unit
+from assistant.planning.model import Item, Purchase, Record, Shop, Unit
 from assistant.planning.nudges import local_day
 from assistant.planning.stages import ANCHOR, SHIP, Ask, Track, Workings, workings
 from assistant.scheduling.backward import Stage, Step, explain, float_days, work_forward
@@ -22,6 +22,7 @@ from assistant.scheduling.backward import Unit as Counted
 from assistant.scheduling.paydays import month_end
 from assistant.scheduling.workdays import Skip
 
+ORDER, DISPATCH = "order", "dispatch"  # stages of which a purchase knows the day
 IN_HAND = Stage("in hand", "shop", 0)  # goods that come on a rest day are in hand the day after
 
 
@@ -239,16 +240,21 @@ def _outlook(shop: Shop, item: Item, made: Workings, box: _Laid, today: date) ->
 def _expected(
     shop: Shop, item: Item, track: Track, path: tuple[Ask, ...], today: date
 ) -> date | None:
-    """When the last stage of the path is expected.
+    """When the last stage of the path is expected: of what is ordered the day that its supplier
+    promised, if it did.
 
     A stage that is nudged for and not done has not happened yet: it is expected today or later.
     """
-    marks = marks_of(shop.ledger)
+    bought, marks = _bought(shop, item, path, today), marks_of(shop.ledger)
+    if bought is not None and bought.promised is not None:
+        there = max(bought.promised, today)
+        return work_forward(there, (IN_HAND,), track.calendars).finish
+    happened = {} if bought is None else {ORDER: bought.ordered, DISPATCH: bought.dispatched}
     at, under_way = today, IN_HAND
     for ask in path:
         mark = marks.get(item.id + ask.suffix)
         if mark is not None and mark.state == "done" and mark.at is not None:
-            at = local_day(shop, mark.at)
+            at = happened.get(ask.rule.name) or local_day(shop, mark.at)
         elif ask is not path[0]:
             through = work_forward(at, (under_way,), track.calendars).finish
             if through is None:
@@ -256,3 +262,10 @@ def _expected(
             at = max(through, today) if ask.rule.nudge else through
         under_way = track.steps[ask.place]
     return work_forward(at, (IN_HAND,), track.calendars).finish
+
+
+def _bought(shop: Shop, item: Item, path: tuple[Ask, ...], today: date) -> Purchase | None:
+    """What was agreed for an item that is ordered."""
+    found = find(shop.purchases, item.id)
+    placed = found and deadline(shop, item.id + path[0].suffix, today)
+    return found if placed is not None and placed.state == "done" else None

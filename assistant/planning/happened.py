@@ -14,8 +14,10 @@ from assistant.planning.records import Record
 class Purchase(Record, tag="purchase"):
     """What was agreed for an item; `id` is Item.id.
 
-    `promised` is the day on which it is to arrive as last promised, `first_promised` as promised
-    first; `dispatched` the day it left; `checked` the day on which what came was found good.
+    `promised` is the day on which it is to arrive as last promised (`said` on which day, told by
+    `said_by`), `first_promised` as promised first; `dispatched` the day it left, `tracking` the
+    carrier's number; `checked` the day on which what came was found good, by `checked_by`. Who
+    did something is a Person.id.
     """
 
     id: str
@@ -26,8 +28,12 @@ class Purchase(Record, tag="purchase"):
     reference: str = ""
     first_promised: date | None = None
     promised: date | None = None
+    said: date | None = None
+    said_by: str = ""
     dispatched: date | None = None
+    tracking: str = ""
     checked: date | None = None
+    checked_by: str = ""
 
 
 class Delivery(Record, tag="delivery"):
@@ -39,6 +45,7 @@ class Delivery(Record, tag="delivery"):
     pieces: int
     damaged: int = 0
     note: str = ""
+    by: str = ""  # Person.id of who counted
 
 
 class Claim(Record, tag="claim"):
