@@ -267,5 +267,5 @@ def _expected(
 def _bought(shop: Shop, item: Item, path: tuple[Ask, ...], today: date) -> Purchase | None:
     """What was agreed for an item that is ordered."""
     found = find(shop.purchases, item.id)
-    placed = found and deadline(shop, item.id + path[0].suffix, today)
+    placed = deadline(shop, item.id + path[0].suffix, today) if found else None
     return found if placed is not None and placed.state == "done" else None

@@ -22,16 +22,15 @@ from assistant.planning.model import (
     Item,
     Order,
     OrderLine,
-    Purchase,
     Put,
     Record,
-    Remove,
     Shop,
     Supplier,
 )
 from assistant.planning.money import to_pay
 from assistant.planning.nudges import mark
 from assistant.planning.order_lots import with_lots
+from assistant.planning.purchases import by_order, taken_off
 from assistant.planning.quantity import amounts
 from assistant.planning.recurring import plain
 from assistant.planning.shipping import ORDER, is_ordered, shipped
@@ -343,7 +342,7 @@ def sent(shop: Shop, order: Order, on: date, now: datetime, by: str) -> tuple[Ch
             continue
         if (bought := _bought(shop, item, line, order)) != item:
             changes.append(Put(bought))
-        changes.append(Put(_purchase(shop, bought, line, order, on)))
+        changes.append(Put(by_order(shop, bought, line, order, on)))
         changes += mark(shop, f"{line.item}/{ORDER}", "done", now, by)
     return tuple(changes)
 
@@ -358,19 +357,6 @@ def _bought(shop: Shop, item: Item, line: OrderLine, order: Order) -> Item:
         return item
     currency = item.currency if known == order.currency else order.currency
     return replace(item, unit_cost=line.unit_price, currency=currency, breaks=())
-
-
-def _purchase(shop: Shop, item: Item, line: OrderLine, order: Order, on: date) -> Purchase:
-    """What was agreed for an item by an order that went out; what was promised before stands."""
-    old = find(shop.purchases, item.id) or Purchase(item.id)
-    return replace(
-        old,
-        quantity=item.quantity,
-        price=line.unit_price if line.unit_price is not None else old.price,
-        currency=order.currency,
-        ordered=old.ordered or on,
-        reference=order.id,
-    )
 
 
 def _pieces_of(shop: Shop, item_id: str, but: str) -> int:
@@ -396,11 +382,10 @@ def reopened(
     have to be ordered again, or what other orders hold of them is all there is."""
     changes: list[Change] = []
     for id in items:
-        item, bought = find(shop.items, id), find(shop.purchases, id)
-        if item is not None and (left := _pieces_of(shop, id, order)):
+        item, left = find(shop.items, id), _pieces_of(shop, id, order)
+        changes += taken_off(shop, id, left)
+        if item is not None and left:
             changes.append(Put(replace(item, quantity=left)))
-            changes += [Put(replace(bought, quantity=left))] if bought is not None else []
         elif item is not None:
-            changes += [Remove("purchases", id)] if bought is not None else []
             changes += mark(shop, f"{id}/{ORDER}", "open", now, by)
     return tuple(changes)
