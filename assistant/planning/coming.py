@@ -14,7 +14,7 @@ from assistant.planning.calendars import cached_by_identity, calendars
 from assistant.planning.changes import profile_of
 from assistant.planning.deadlines import Deadline, by_key, deadlines, marks_of
 from assistant.planning.lateness import Assumed, LeadRecord, Part, Records
-from assistant.planning.model import Item, Record, Shop
+from assistant.planning.model import Item, Mark, Purchase, Record, Shop
 from assistant.planning.nudges import local_day
 from assistant.planning.stages import Ask, Track, workings
 from assistant.scheduling.arrival import Curve, Leg, curve
@@ -78,6 +78,7 @@ class Prospects:
         self._made = workings(shop.house, shop.profile, shop.suppliers, calendars(shop, today))
         self._known = by_key(deadlines(shop, today))
         self._marks = marks_of(shop.ledger)
+        self._bought = {one.id: one for one in shop.purchases}
         self._promises = {promise.item: promise for promise in promises}
         self._countries = {supplier.id: supplier.country for supplier in shop.suppliers}
         away = (id for id, country in self._countries.items() if country not in ("", self._home))
@@ -122,15 +123,21 @@ class Prospects:
             key = item.id + path[place].suffix
             known, mark = self._known.get(key), self._marks.get(key)
             if known is not None and known.state == "done":
-                at = mark.at if mark is not None and mark.state == "done" else None
-                since = self._today if at is None else local_day(self._shop, at)
-                promise = self._promises.get(item.id)
-                if promise is not None and (at is None or promise.said >= since):
+                done = self._done_on(item, path[place], mark)
+                since, promise = done or self._today, self._promises.get(item.id)
+                if promise is not None and (done is None or promise.said >= done):
                     return self._promised(item, track, by, promise)
                 in_time = self._curve(item, track, by, place)
                 before = self._curve(item, track, self._today - DAY, place)
                 return self._since(in_time, before, min(since, self._today))
         return None
+
+    def _done_on(self, item: Item, ask: Ask, mark: Mark | None) -> date | None:
+        """The day on which a stage was done: as told of the purchase, else when it was marked."""
+        bought = self._bought.get(item.id)
+        days = {} if bought is None else _told(bought)
+        marked = mark.at if mark is not None and mark.state == "done" else None
+        return days.get(ask.rule.days_from) or (marked and local_day(self._shop, marked))
 
     def _promised(self, item: Item, track: Track, by: date, promise: Promise) -> float:
         """The chance of a promised day: the days from when it was said count as a quote."""
@@ -167,6 +174,11 @@ class Prospects:
         country = self._countries.get(item.supplier, item.made_in)
         kind = part, country not in ("", self._home)
         return self._records.spread(item.supplier, kind).of(quoted)
+
+
+def _told(bought: Purchase) -> Mapping[str, date | None]:
+    """The days of a purchase's stages, by what their lengths come from."""
+    return {"confirming": bought.ordered, "transit": bought.dispatched}
 
 
 @cached_by_identity(4096)
