@@ -77,14 +77,14 @@ class Run(Record, tag="run"):
 
 
 class Material(Record, tag="material"):
-    """What every box is packed with: mailers, tissue, cards, tape, labels. `per_box` pieces;
-    `stock` pieces as counted on a day."""
+    """What every box is packed with: mailers, tissue, cards, tape, labels. `per_box` pieces, or a
+    part of one; `stock` pieces as `counted` at a moment."""
 
     id: str  # its name in lower case
     name: str
     per_box: Decimal = Decimal(1)
     stock: int | None = None
-    counted: date | None = None
+    counted: datetime | None = None
 
 
 class Stock(Record, tag="stock"):

@@ -18,6 +18,8 @@ from decimal import Decimal
 from itertools import groupby, pairwise
 from typing import Literal
 
+from msgspec.structs import replace
+
 from assistant.planning.calendars import NO_PROFILE, cached_by_identity
 from assistant.planning.changes import profile_of
 from assistant.planning.deadlines import marks_of
@@ -29,7 +31,8 @@ LEAST_POINTS = 4  # counts within runs before a learning rate is taken from them
 LAST_RUNS = 3  # whose pace counts
 LONGEST_DAY = 14.0  # hours between the first and the last count of a day's packing
 SECONDS = 3600
-Known = Literal["own", "runs", "house"]
+LEAST_HOURS = 0.25  # people's hours, before a run's own pace is believed
+Known = Literal["own", "runs", "house", "run"]
 
 
 class Spell(Record):
@@ -40,9 +43,9 @@ class Spell(Record):
 
 
 class Pace(Record):
-    """`boxes` that one person packs in an hour, where that comes from, and the learning `rate`:
-    1 is none, 0.8 means that the average time falls to 80% with each doubling. `runs` were
-    measured; `shown` is their pace, None where there are none."""
+    """`boxes` that one person packs in an hour, where that comes from ("run": from this run so
+    far), and the learning `rate`: 1 is none, 0.8 means that the average time falls to 80% with each
+    doubling. `runs` were measured; `shown` is their pace, None where there are none."""
 
     boxes: Decimal
     known: Known
@@ -140,6 +143,19 @@ def spells(shop: Shop, run: Run, today: date | None = None) -> tuple[Spell, ...]
     return tuple(found)
 
 
+def pace_now(shop: Shop, run: Run | None, left: int, today: date) -> Pace:
+    """Return the pace at which what is `left` of a run will be packed: as the run itself shows so
+    far, quicker with practice; that of the shop while it shows nothing."""
+    known = pace_of(shop)
+    seen = spells(shop, run, today) if run else ()
+    done, taken = sum(one.boxes for one in seen), sum(one.hours for one in seen)
+    if done <= 0 or taken < LEAST_HOURS or left <= 0:
+        return known
+    hours = time_left(done, taken, known.rate, done + left)
+    boxes = _tenth(left / hours) if hours > 0 else Decimal(0)
+    return replace(known, boxes=boxes, known="run") if boxes else known
+
+
 def hands_of(shop: Shop, run: Run | None) -> int:
     """Return how many pack in a run: as chosen for it, else the shop's crew."""
     return (run and run.crew) or profile_of(shop).crew or shop.house.crew
@@ -179,7 +195,7 @@ def average_time(first: float, rate: float, units: float) -> float:
     """Return the average time of one of `units` units, in the unit of `first` (the time of the
     first unit), by the cumulative average model: first x units ^ log2(rate). Neither `rate` nor
     `units` is 0 or less."""
-    return first * units ** math.log2(rate)
+    return first * math.pow(units, math.log2(rate))
 
 
 def total_time(first: float, rate: float, units: float) -> float:

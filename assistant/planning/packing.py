@@ -8,14 +8,14 @@ day by day and fits; what was chosen for a run is never changed here.
 
 A run ends on the working day before its boxes are collected: the day booked, else the ship date.
 It begins on the day chosen for it, else on the day of its stage "pack", but neither before today
-nor before the working day after all is in hand. A day of n people takes n x hours x pace boxes.
+nor before the working day after all is in hand; one that has begun goes on today. A day of n people takes n x hours x pace boxes.
 Which way out comes first is ours: an earlier start asks for nobody's time, longer days for no new
 people, more hands for people who may not be there, and a later collection is not for the shop
 alone to choose. Common practice, no source.
 """
 
 from collections.abc import Iterable, Iterator, Mapping
-from datetime import date
+from datetime import date, datetime, timedelta
 from decimal import ROUND_CEILING, Decimal
 from typing import Literal, NamedTuple
 
@@ -31,7 +31,7 @@ from assistant.planning.pace import (
     hands_of,
     hours_of,
     line,
-    pace_of,
+    pace_now,
     packed_on,
     work_of,
 )
@@ -114,13 +114,14 @@ class Packing(Record):
 
 def packing(shop: Shop, box_id: str, today: date) -> Packing:
     """Return how the packing of a box stands on a day, the shop's own."""
-    run = find(shop.runs, box_id)
+    run, boxes = find(shop.runs, box_id), round(expected(shop, box_id, today).mean)
+    already = packed(run)
     found = Packing(
         box=box_id,
-        boxes=round(expected(shop, box_id, today).mean),
+        boxes=boxes,
         counted=_done(shop, f"{box_id}/{COUNT}", today),
-        packed=packed(run),
-        pace=pace_of(shop),
+        packed=already,
+        pace=pace_now(shop, run, boxes - already, today),
         crew=hands_of(shop, run),
         hours=hours_of(shop, run),
         chosen=run is not None and run.first is not None,
@@ -130,10 +131,21 @@ def packing(shop: Shop, box_id: str, today: date) -> Packing:
     until = found.collection or found.ships
     if until is None:
         return found
-    found = replace(found, until=until, ready=_ready(shop, box_id, today))
+    begun = already > 0
+    found = replace(found, until=until, ready=today if begun else _ready(shop, box_id, today))
     start = deadline(shop, f"{box_id}/{PACK}", today)
     planned = run.first if run and run.first else start.on if start else None
+    planned = today if begun else planned
     return _walked(found, _Table(shop, today, packed_on(shop, run, today)), planned)
+
+
+def done_at(found: Packing, now: datetime, today: date) -> datetime | None:
+    """Return the moment at which the last box will be packed at the pace of now, where that is
+    today; `found` is the packing as of `today`."""
+    if found.last != today or not found.left:
+        return None
+    hands = found.days[0].hands
+    return now + timedelta(hours=found.left / float(found.pace.boxes * hands)) if hands else None
 
 
 def packed(run: Run | None) -> int:
