@@ -13,7 +13,7 @@ from datetime import UTC
 
 from msgspec.structs import replace
 
-from assistant.conversation.handle import dates, doors, files, ideas, sitting
+from assistant.conversation.handle import dates, doors, files, ideas, seeing, sitting
 from assistant.conversation.handle.asked import Asked
 from assistant.conversation.handle.outcomes import answer, in_rows, undo
 from assistant.conversation.handle.table import HANDLERS, WRITES
@@ -65,7 +65,7 @@ def converse(shop: Shop, heard: Heard, moment: Moment) -> Outcome:
         talk=replace(talk, options=()),
         today=moment.now.astimezone(there).date(),
     )
-    outcome = _react(shop, asked, talk)
+    outcome = seeing.told(shop, asked, lambda seen, asking: _react(seen, asking, talk))
     kept = picture if any(_shows(change, heard.photo) for change in outcome.changes) else ()
     words = "; ".join(heard.text.split("\n")) or heard.document_name or "a picture"
     return replace(
@@ -257,7 +257,8 @@ def _handled(shop: Shop, request: Request, asked: Asked, number: int) -> tuple[O
         talk = find(shop.talks, asked.talk.id) or asked.talk
         moment = replace(asked.moment, ref=f"{asked.moment.ref}/{number}")
         asked = replace(asked, moment=moment, talk=talk)
-    outcome = HANDLERS[type(request)](shop, request, asked)
+    refused = seeing.refused(shop, request, asked)
+    outcome = refused or HANDLERS[type(request)](shop, request, asked)
     return outcome, apply(shop, (*outcome.notes, *outcome.changes))
 
 
