@@ -5,11 +5,13 @@ the file is the next of its name; what was due before today is done, but for wha
 undone; the same day gives the same shop.
 """
 
-from datetime import date, datetime
+from collections.abc import Iterable, Iterator
+from datetime import date, datetime, timedelta
 from decimal import Decimal
 from typing import Any
 
 import msgspec
+from msgspec.structs import replace
 
 from assistant.conversation.messages import Outcome
 from assistant.edges.settings import Problem, config_file, read_toml
@@ -17,8 +19,12 @@ from assistant.planning.calendars import missing
 from assistant.planning.changes import apply
 from assistant.planning.deadlines import Deadline, deadlines
 from assistant.planning.model import (
+    Books,
     Box,
+    Break,
     Change,
+    Count,
+    Group,
     Idea,
     Item,
     Kept,
@@ -27,14 +33,20 @@ from assistant.planning.model import (
     Offer,
     Profile,
     Put,
+    Rate,
     RecurringType,
     Shop,
     Supplier,
+    Tariff,
 )
+from assistant.planning.money import to_pay
 from assistant.planning.nudges import digest_for
 from assistant.planning.recurring import plain
+from assistant.planning.subscribers import group_id
 from assistant.scheduling.weeks import MONTHS
 from assistant.scheduling.zones import zone
+
+TERMS = ("case_pack", "minimum", "setup", "grams", "keeps_days")  # of what is sold, as an item's
 
 
 def demo_shop(shop: Shop, now: datetime) -> Outcome:
@@ -46,9 +58,9 @@ def demo_shop(shop: Shop, now: datetime) -> Outcome:
     profile = msgspec.convert({"id": shop.id, **raw["shop"]}, Profile)
     today = now.astimezone(zone(profile.zone)).date()
     suppliers = _suppliers(raw)
-    wishes: tuple[Kept, ...] = (*_types(raw), *_offers(raw, suppliers))
-    year = _year(raw, today.year, today.month)
-    records = (profile, *suppliers, *wishes, *year, *_ideas(raw, now))
+    year = _year(raw, today)
+    wishes: tuple[Kept, ...] = (*_types(raw), *_offers(raw, suppliers, year, today))
+    records = (profile, *suppliers, *wishes, *year, *_books(raw, today), *_ideas(raw, now))
     plan = tuple(Put(record) for record in records)
     learnt = tuple(Put(almanac) for almanac in missing(apply(shop, plan), today))
     filled = apply(shop, (*plan, *learnt))
@@ -76,38 +88,74 @@ def _types(raw: dict[str, Any]) -> tuple[RecurringType, ...]:
     )
 
 
-def _offers(raw: dict[str, Any], suppliers: tuple[Supplier, ...]) -> tuple[Offer, ...]:
+def _offers(
+    raw: dict[str, Any], suppliers: tuple[Supplier, ...], year: Iterable[Kept], today: date
+) -> tuple[Offer, ...]:
     ids = {supplier.name: supplier.id for supplier in suppliers}
-    return tuple(
-        msgspec.convert(
-            {**offer, "id": f"demo/offer/{n}", "supplier": ids[offer["supplier"]]}, Offer
-        )
-        for n, offer in enumerate(raw["offer"])
-    )
+    items = {item.name: item.id for item in year if isinstance(item, Item)}
+    made = []
+    for n, offer in enumerate(raw["offer"]):
+        facts = {**offer, "id": f"demo/offer/{n}", "supplier": ids[offer["supplier"]]}
+        if quoted := facts.pop("quote_for", None):
+            until = today + timedelta(days=facts.pop("valid_days"))
+            facts |= {"item": items[quoted], "quoted": today, "valid_until": until}
+        made.append(msgspec.convert(facts, Offer))
+    return tuple(made)
 
 
-def _year(raw: dict[str, Any], year: int, month: int) -> tuple[Box | Item, ...]:
+def _year(raw: dict[str, Any], today: date) -> tuple[Box | Item, ...]:
     """Return the boxes in order from this month on, each followed by its items."""
     ids = {supplier["name"]: f"demo/supplier/{n}" for n, supplier in enumerate(raw["supplier"])}
+    sold = {(terms["supplier"], terms["type"]): terms for terms in raw["sold"]}
     found: dict[str, tuple[Box | Item, ...]] = {}
     for box in raw["box"]:
-        number = MONTHS.index(box["month"]) + 1
-        id = f"{year + (number < month)}-{number:02}"
-        lines = ([part.strip() for part in line.split("|")] for line in box["items"])
-        items = (
-            Item(
-                id=f"demo/{number:02}/{n}",
-                box=id,
-                name=name,
-                type=type,
-                form=form,
-                supplier=ids[supplier],
-                unit_cost=Decimal(cost),
-            )
-            for n, (name, type, form, supplier, cost) in enumerate(lines)
-        )
+        id = _coming(box["month"], today)
+        items = []
+        for n, line in enumerate(box["items"]):
+            name, type, form, supplier, cost = (part.strip() for part in line.split("|"))
+            terms = {k: v for k, v in sold.get((supplier, type), {}).items() if k in TERMS}
+            less = sold.get((supplier, type), {}).get("less", ())
+            facts = {
+                "id": f"demo/{id[5:]}/{n}",
+                "box": id,
+                "name": name,
+                "type": type,
+                "form": form,
+                "supplier": ids[supplier],
+                "unit_cost": cost,
+                "breaks": [_break(Decimal(cost), *step) for step in less],
+            }
+            items.append(msgspec.convert({**facts, **terms}, Item))
         found[id] = (Box(id=id, theme=box["theme"]), *items)
     return tuple(record for id in sorted(found) for record in found[id])
+
+
+def _break(price: Decimal, quantity: int, percent: int) -> Break:
+    return Break(quantity, to_pay(price * (100 - percent) / 100, "GBP"))
+
+
+def _coming(month: str, today: date) -> str:
+    """The next box of a month of that name."""
+    number = MONTHS.index(month) + 1
+    return f"{today.year + (number < today.month)}-{number:02}"
+
+
+def _books(raw: dict[str, Any], today: date) -> Iterator[Kept]:
+    """What the shop reckons with."""
+    lately = today - timedelta(days=2)
+    yield msgspec.convert({**raw["books"], "bank_on": lately}, Books)
+    for count in raw["count"]:
+        on = today - timedelta(days=count["days_ago"])
+        yield Count(f"{on}", on, count["subscribers"])
+    for group in raw["group"]:
+        months = {end: _coming(group[end], today) for end in ("first", "last") if end in group}
+        made = msgspec.convert({**group, **months, "id": ""}, Group)
+        yield replace(made, id=group_id(made))
+    for rate in raw["rate"]:
+        yield msgspec.convert({**rate, "on": lately, "id": f"{rate['currency']}/{lately}"}, Rate)
+    for tariff in raw["tariff"]:
+        id = f"{tariff['service']}/{lately}"
+        yield msgspec.convert({**tariff, "since": lately, "id": id}, Tariff)
 
 
 def _ideas(raw: dict[str, Any], now: datetime) -> tuple[Idea, ...]:

@@ -6,7 +6,7 @@ or that stands out in its box, is not dropped or exchanged; another box is never
 target by it; nothing here changes a plan.
 """
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator, Sequence
 from datetime import date
 from decimal import Decimal
 from typing import Literal
@@ -47,9 +47,11 @@ class Way(Record):
 
 
 class Cheaper(Record):
-    """How a box can come under its target. `ways` first those that are enough, the smallest of
-    them first, then the others, the largest first. `together` are ways on different items, none of
-    which is enough alone, that are enough together; none where one is, or where all are not."""
+    """How a box can come under its target. `ways` first those that keep every item in a box, then
+    those that drop one; of each first those that are enough, the smallest of them first, then the
+    others, the largest first. `together` are ways on different items, none of which is enough
+    alone, that are enough together: of those that keep every item, else of all; none where one is
+    enough, or where all are not."""
 
     box: BoxCost
     ways: tuple[Way, ...] = ()
@@ -73,16 +75,23 @@ def cheaper(shop: Shop, box_id: str, today: date) -> Cheaper:
         for item, cost in open_items
         for way in _ways(shop, item, cost, today)
     ]
-    ways.sort(key=lambda one: (not one.enough, one.saves if one.enough else -one.saves))
-    return Cheaper(found, tuple(ways), _together(ways, over))
+    ways.sort(key=_rank)
+    keeping = [way for way in ways if way.how != "drop"]
+    return Cheaper(found, tuple(ways), _together(keeping, over) or _together(ways, over))
 
 
-def _together(ways: Iterable[Way], over: Decimal) -> tuple[Way, ...]:
+def _rank(one: Way) -> tuple[bool, bool, Decimal]:
+    return one.how == "drop", not one.enough, one.saves if one.enough else -one.saves
+
+
+def _together(ways: Sequence[Way], over: Decimal) -> tuple[Way, ...]:
     """The fewest ways that are enough together, the largest of each item first."""
+    if any(way.enough for way in ways):
+        return ()
     chosen: dict[str, Way] = {}
     saved = NOTHING
     for way in ways:
-        if way.enough or (over > 0 and saved >= over):
+        if 0 < over <= saved:
             break
         if chosen.keys().isdisjoint((way.item, *way.others)):
             chosen[way.item] = way

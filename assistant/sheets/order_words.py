@@ -5,7 +5,6 @@ asked in a chat. Invariants: every fact is written here once; dates carry weekda
 are in the order's currency, which is named once; what is not known is said, never left blank.
 """
 
-import re
 from collections.abc import Iterable
 from decimal import Decimal
 
@@ -15,6 +14,7 @@ from assistant.planning.money import DIGITS
 from assistant.planning.orders import address, totals
 from assistant.scheduling.countries import country_name
 from assistant.scheduling.weeks import MONTHS
+from assistant.sheets.writing import file_name as named
 from assistant.sheets.writing import full_day, plural
 
 TITLE = "Purchase order"
@@ -23,8 +23,6 @@ NOT_AGREED = "to be agreed"
 TERMS_AS_AGREED = "As agreed."
 REPLACES = "It replaces the order of this number that was sent before."
 WITHDRAWN = "Withdrawn: please do not supply."
-SHOP = 60  # characters of the shop's name in the name of a file
-UNSAFE = re.compile(r"[^\w ()'-]+")
 COLUMNS = ("No", "Item", "Pieces", "Price", "Amount")
 
 
@@ -169,8 +167,7 @@ def _due(days: int, end_of_month: bool) -> str:
 
 def file_name(written: Facts, order: Order, ending: str) -> str:
     """Name the file of an order by shop, what it is, number and day, in safe characters."""
-    shop = " ".join(UNSAFE.sub(" ", written.shop).split())[:SHOP].strip()
-    return f"{shop} purchase order {written.called} ({order.on}).{ending}".replace(",", "").strip()
+    return named(written.shop, f"purchase order {written.called}", order.on, ending)
 
 
 # --- as text --------------------------------------------------------------------------------

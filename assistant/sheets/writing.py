@@ -4,6 +4,7 @@ Invariants: dates carry their weekday; amounts carry their currency and are roun
 one rule (planning/money); nothing here decides anything.
 """
 
+import re
 from datetime import date
 from decimal import Decimal
 
@@ -12,6 +13,8 @@ from assistant.scheduling.weeks import MONTHS
 from assistant.scheduling.weeks import WEEKDAYS as _LONG
 
 SIGNS = {"GBP": "£", "EUR": "€", "USD": "$"}
+SHOP = 60  # characters of the shop's name in the name of a file
+UNSAFE = re.compile(r"[^\w ()'-]+")
 WEEKDAYS = tuple(name[:3] for name in _LONG)
 
 
@@ -34,3 +37,10 @@ def money(amount: Decimal, currency: str) -> str:
 def plural(number: int, one: str, many: str = "") -> str:
     """Write a number with its noun: "1 idea", "3 ideas"."""
     return f"{number:,} {one if number == 1 else many or one + 's'}"
+
+
+def file_name(shop: str, what: str, on: date, ending: str) -> str:
+    """Name a file by shop, what it is and its day, in characters that are safe everywhere:
+    "Mossgate Field Club cash (2026-11-25).png"."""
+    named = " ".join(UNSAFE.sub(" ", shop).split())[:SHOP].strip()
+    return f"{named} {' '.join(UNSAFE.sub(' ', what).split())} ({on}).{ending}".strip()

@@ -100,7 +100,7 @@ def test_a_brief_is_a_letter_of_its_own_and_what_is_hers_stands_beside_it() -> N
     assert "carriage free on all 3 orders" in letter.text
     assert "1,350 pieces in 3 boxes, £4,185.00." in beside.text
     assert "£675.00: notebook at £2.60, the price from 1,000, not £3.10" in beside.text
-    assert "£36.00: free carriage, 3 orders of £12.00; ordered together £12.00" in beside.text
+    assert "£36.00: free carriage, 3 orders of £12.00; £12.00 for one order of all" in beside.text
     assert "£815.00 short; with pin bought here it is reached" in beside.text
     assert "You send it, I never do" in beside.text
 

@@ -40,7 +40,7 @@ def ways(held: Shop, how: str = "") -> list[Way]:
     return [one for one in cheaper(held, "2027-03", TODAY).ways if how in ("", one.how)]
 
 
-def test_the_smallest_that_is_enough_comes_first() -> None:
+def test_what_drops_nothing_comes_first_and_the_smallest_that_is_enough() -> None:
     """9.00 of goods, 0.50 too much."""
     found = cheaper(planned(), "2027-03", TODAY)
     assert [(one.how, one.item, str(one.saves.normalize())) for one in found.ways] == [

@@ -23,6 +23,7 @@ from assistant.planning.payments import Flow
 from assistant.planning.relief import Relief, before_lowest, reliefs
 from assistant.scheduling.paydays import month_end
 from assistant.sheets.cash_curve import cash_picture
+from assistant.sheets.writing import file_name
 
 A_YEAR = timedelta(365)
 TOLD = 6  # weeks or months that one message tells
@@ -75,7 +76,9 @@ def _other(request: ShowCash) -> Button:
 def _picture(shop: Shop, found: Cash, request: ShowCash, asked: Asked) -> Outcome:
     profile = profile_of(shop)
     content = cash_picture(found, profile.name, profile.currency)
-    file = File(f"{asked.moment.ref}/cash", say.file_name(profile.name, asked.today), content)
+    file = File(
+        f"{asked.moment.ref}/cash", file_name(profile.name, "cash", asked.today, "png"), content
+    )
     lines = (say.bank(found, profile.currency), say.lowest(found, profile.currency))
     buttons = (
         Button("By month", says.show_cash(last=request.last)),

@@ -32,6 +32,7 @@ from assistant.planning.model import Shop
 from assistant.planning.money import in_own
 from assistant.planning.shipping import shipped
 from assistant.sheets.cost_bars import CostSheet, cost_picture
+from assistant.sheets.writing import file_name
 
 WAYS = 5  # ways to make a box cheaper that one message tells
 TOUCHED = 3  # ways that have buttons
@@ -196,7 +197,9 @@ def _picture(shop: Shop, year: int | None, found: Sequence[BoxCost], asked: Aske
     themes = {box.id: box.theme for box in shop.boxes}
     named = tuple(themes.get(one.box, "") for one in found)
     content = cost_picture(CostSheet(profile.name, title, profile.currency, tuple(found), named))
-    file = File(f"{asked.moment.ref}/bars", "costs.png", content)
+    file = File(
+        f"{asked.moment.ref}/bars", file_name(profile.name, "costs", asked.today, "png"), content
+    )
     lines = (say.over(found, profile.currency, asked.today), say.all_unknown(found))
     reply = Reply(
         title=title,

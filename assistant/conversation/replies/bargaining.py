@@ -138,8 +138,8 @@ def _spend(one: Ask, currency: str, _interest: Decimal) -> str:
 
 def _carriage(one: Ask, currency: str, _interest: Decimal) -> str:
     each = "" if one.price is None else f" of {paid(one.price, currency)}"
-    together = paid(one.amount, currency) if one.amount else "nothing"
-    both = f"; ordered together {together}" if one.orders > 1 else ""
+    together = f"{paid(one.amount, currency)} for" if one.amount else "free with"
+    both = f"; {together} one order of all" if one.orders > 1 else ""
     return f"free carriage, {plural(one.orders, 'order')}{each}{both}"
 
 

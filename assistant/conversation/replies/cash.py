@@ -9,7 +9,6 @@ from collections.abc import Iterable, Iterator
 from datetime import date
 
 from assistant.conversation.replies.plain import MONTHS, box_name, day, listed, short
-from assistant.conversation.replies.sheet import SHOP, UNSAFE
 from assistant.planning.cash import Cash, Step
 from assistant.planning.payments import Flow
 from assistant.planning.relief import Relief
@@ -169,9 +168,3 @@ def shifted(before: Cash, after: Cash, currency: str) -> str:
 def next_steps(steps: Iterable[Step], first: date | None) -> tuple[Step, ...]:
     """The steps from a day on."""
     return tuple(one for one in steps if first is None or one.last >= first)
-
-
-def file_name(shop: str, on: date) -> str:
-    """Name the file of a curve by shop and day, in safe characters."""
-    name = short(UNSAFE.sub(" ", shop), SHOP).rstrip("\u2026 ").strip()
-    return f"{name} cash ({on}).png".strip()

@@ -5,20 +5,17 @@ Invariants: the sheet in words tells every fact that the picture shows; nothing 
 anything.
 """
 
-import re
 from collections.abc import Iterable, Iterator
 from datetime import date
 
 from assistant.conversation.replies.plain import MONTHS, day, listed, plural, short
 from assistant.conversation.sentences.sheet import Form
 from assistant.planning.year_view import NO_BOX, BoxView, Return, YearView
-from assistant.sheets import year_words
+from assistant.sheets import writing, year_words
 
 NAME = 60  # characters of a name in a message
 UNCUT = 10_000  # in a file
-SHOP = 60  # characters of the shop's name in the name of a file
 NAMED = 4  # boxes that a caption names
-UNSAFE = re.compile(r"[^\w ()'-]+")
 
 NO_PLAN = (
     "Nothing is planned yet, so there is no year to draw. To begin: March theme rain and roots"
@@ -71,11 +68,9 @@ def _named(what: str, boxes: list[BoxView]) -> str:
 
 
 def file_name(view: YearView, ending: str) -> str:
-    """Name the file of a sheet by shop, what it is and its day, in safe characters."""
-    shop = short(UNSAFE.sub(" ", view.shop), SHOP).rstrip("\u2026 ").strip()
+    """Name the file of a sheet."""
     year = f"{view.year} quarter {view.quarter}" if view.quarter else year_words.title(view)
-    what = f"year sheet {year}"
-    return f"{shop} {what} ({view.on}).{ending}".strip()
+    return writing.file_name(view.shop, f"year sheet {year}", view.on, ending)
 
 
 # --- in words -------------------------------------------------------------------------------

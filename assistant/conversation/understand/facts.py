@@ -40,6 +40,7 @@ from assistant.planning.measures import SIZE, WEIGHT, read_grams, read_size
 from assistant.planning.model import Lead
 
 LONGEST = 120  # characters of an item's name
+SLIPS = 2  # of the finger, in a word that may be "offer"
 
 _COMMA = re.compile(r",(?!\d{1,3}(?!\d))|(?<!\d),(?=\d)|(?<=\.\d\d),(?=\d)|;|\n")
 _QUOTED = re.compile(r'"([^"]*)"')
@@ -282,7 +283,7 @@ def perhaps_an_offer(name: str, box: str, c: Context) -> Unclear | None:
     from rapidfuzz.distance import OSA  # hardly ever said
 
     letters = re.sub("[^a-z]", "", said[1].casefold())
-    if "offer" not in letters and OSA.distance(letters, "offer", score_cutoff=1) > 1:
+    if "offer" not in letters and OSA.distance(letters, "offer", score_cutoff=SLIPS) > SLIPS:
         return None
     says = f"add offer {said[2]} to {box}"
     return Unclear("I am not sure that it is one of the offers", ((says, says),), whole=True)
