@@ -1,8 +1,9 @@
 """The outcomes of one message's parts made into one outcome.
 
 Knows: replies, buttons, changes. Must not know: what they are about. Invariants: the chat that
-was heard gets one message, plus one for each picture or file; nothing that a part changes or
-tells another chat is lost; a button is shown once; of many parts only what must be told is.
+was heard gets one message, plus one for each picture, file or message that is changed in place;
+nothing that a part changes or tells another chat is lost; a button is shown once; of many parts
+only what must be told is.
 """
 
 from collections.abc import Iterable, Sequence
@@ -49,7 +50,7 @@ def _brief(outcome: Outcome) -> tuple[Reply, ...]:
 
 
 def _is_plain(reply: Reply, chat: str) -> bool:
-    return reply.to in ("", chat) and not reply.photo and not reply.document
+    return reply.to in ("", chat) and not (reply.photo or reply.document or reply.live)
 
 
 def _one(replies: Sequence[Reply]) -> Reply:

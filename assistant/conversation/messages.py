@@ -44,7 +44,9 @@ class Button(Record):
 
 class Reply(Record):
     """One message to a chat. `title` is shown in bold where a channel can. `to` is an address;
-    "" means the chat that was heard. `photo` and `document` are ids of kept files."""
+    "" means the chat that was heard. `photo` and `document` are ids of kept files. `live` names
+    what is told anew as it changes: where a channel can, the message of the same name in the same
+    chat is changed to this one; where it cannot, this is a message like any other."""
 
     text: str
     title: str = ""
@@ -53,6 +55,7 @@ class Reply(Record):
     photo: str = ""
     document: str = ""
     document_name: str = ""
+    live: str = ""
 
 
 class File(Record):

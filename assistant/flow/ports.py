@@ -117,8 +117,9 @@ Take = Callable[[Incoming | Unreached], Awaitable[bool]]
 
 class Channel(Protocol):
     """A way to people; `name` is the prefix of its addresses. `send` raises Later or
-    Unreachable. `fetch` gives the content behind a reference of this channel, None when it is
-    gone for good; it raises Later."""
+    Unreachable; a reply that is `live` may change the message of that name in its chat, or be a
+    message like any other. `fetch` gives the content behind a reference of this channel, None
+    when it is gone for good; it raises Later."""
 
     @property
     def name(self) -> str: ...

@@ -2,7 +2,8 @@
 
 Knows: which channel an address belongs to. Must not know: how a channel works. Invariants: a
 slow or failing chat delays no other (its lane key is the chat); a reply is sent at least once,
-twice only if the machine dies between sending and settling.
+twice only if the machine dies between sending and settling; one that is changed in place (`live`)
+shows the same however often it is sent.
 """
 
 import logging

@@ -8,7 +8,8 @@ day by day and fits; what was chosen for a run is never changed here.
 
 A run ends on the working day before its boxes are collected: the day booked, else the ship date.
 It begins on the day chosen for it, else on the day of its stage "pack", but neither before today
-nor before the working day after all is in hand; one that has begun goes on today. A day of n people takes n x hours x pace boxes.
+nor before the working day after all is in hand; one that has begun goes on today. A day of n
+people takes n x hours x pace boxes.
 Which way out comes first is ours: an earlier start asks for nobody's time, longer days for no new
 people, more hands for people who may not be there, and a later collection is not for the shop
 alone to choose. Common practice, no source.

@@ -118,6 +118,13 @@ class ChannelSuite:
         assert "order the notebook" in rig.shown()
 
     @talk
+    async def test_what_is_told_anew_is_shown_as_it_is_now(self, rig: Rig) -> None:
+        async with rig.running(Inbox().take):
+            for packed in (140, 200, 200, 431):
+                await rig.channel.send(reply(rig, f"{packed} of 431", live="packing"), None)
+                assert f"{packed} of 431" in rig.shown()
+
+    @talk
     async def test_words_are_shown_as_they_are(self, rig: Rig) -> None:
         words = [
             "<b>notebook</b>",

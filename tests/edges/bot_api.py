@@ -33,6 +33,7 @@ from assistant.edges.telegram.channel import TelegramChannel
 from assistant.edges.telegram.receiving import Webhook
 from assistant.flow.ports import Clock, Keep
 from tests.edges.inbox import LIMIT, Watched
+from tests.edges.inbox import PretendKeep as PretendKeep
 
 TOKEN = "123456:pretend-token_for-tests"
 BOT = "mossgate_bot"
@@ -45,19 +46,6 @@ NAMES = {WREN: "Wren Ashby", ROWAN: "Rowan Teasel"}
 Json = dict[str, Any]
 
 
-class PretendKeep:
-    """A `Keep` that forgets when the test ends."""
-
-    def __init__(self) -> None:
-        self.values: dict[str, str] = {}
-
-    async def remember(self, name: str, value: str) -> None:
-        self.values[name] = value
-
-    async def recall(self, name: str) -> str | None:
-        return self.values.get(name)
-
-
 class FixedClock:
     """A clock that stands at NOW."""
 
@@ -67,7 +55,7 @@ class FixedClock:
 
 @dataclass(frozen=True)
 class Sent:
-    """A message that the bot sent and the server took."""
+    """A message that the bot sent and the server took, as it was changed last."""
 
     method: str
     chat: int
@@ -77,6 +65,7 @@ class Sent:
     file: bytes | None = None
     file_name: str = ""
     fields: Json = field(default_factory=dict)
+    id: int = 0
 
 
 @dataclass(frozen=True)
@@ -141,8 +130,9 @@ class Emulator(LoBotApiEmulator):  # type: ignore[misc]
         if method == "getFile":
             asset = self.assets[fields["file_id"]]
             return {**result, "file_size": asset.get("size", len(asset["data"]))}
-        if method.startswith("send"):
-            self._api.record(method, {**fields, "preview": json.loads(preview)}, uploads)
+        if method.startswith(("send", "editMessageText")):
+            seen = {**fields, "preview": json.loads(preview), "id": result["message_id"]}
+            self._api.record(method, seen, uploads)
         if method == "setWebhook":
             self._api.webhook = dict(fields)
         return result
@@ -369,8 +359,13 @@ class BotApi(Watched):
             file=file["data"] if file else None,
             file_name=file["filename"] if file else "",
             fields=fields,
+            id=fields["id"],
         )
-        self.out.append(sent)
+        same = [n for n, one in enumerate(self.out) if (one.chat, one.id) == (sent.chat, sent.id)]
+        if method.startswith("edit"):
+            self.out[same[-1]] = sent
+        else:
+            self.out.append(sent)
 
     # --- shapes of the Bot API ------------------------------------------------------------------
 

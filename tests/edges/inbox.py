@@ -41,6 +41,19 @@ async def running(work: Coroutine[Any, Any, None]) -> AsyncIterator[asyncio.Task
                 await task
 
 
+class PretendKeep:
+    """A `Keep` that forgets when the test ends."""
+
+    def __init__(self) -> None:
+        self.values: dict[str, str] = {}
+
+    async def remember(self, name: str, value: str) -> None:
+        self.values[name] = value
+
+    async def recall(self, name: str) -> str | None:
+        return self.values.get(name)
+
+
 class Watched:
     """Something whose changes can be waited for."""
 

@@ -2,8 +2,8 @@
 
 Knows: the Bot API through python-telegram-bot. Must not know: shops, lanes, what a message means.
 Invariants: an update is confirmed only after it is durable (see receiving); a post that was taken
-is not sent again because a later one of the same reply has to wait; the token is in no log and in
-no exception that leaves here.
+is not sent again because a later one of the same reply has to wait; what cannot be changed in place
+is sent anew; the token is in no log and in no exception that leaves here.
 """
 
 import asyncio
@@ -25,9 +25,16 @@ from telegram.error import BadRequest, ChatMigrated, InvalidToken, RetryAfter, T
 from telegram.request import HTTPXRequest
 
 from assistant.conversation.messages import File
-from assistant.edges.telegram.faults import WAIT, CannotStart, Refused, asked_wait, delivery
+from assistant.edges.telegram.faults import (
+    UNCHANGED,
+    WAIT,
+    CannotStart,
+    Refused,
+    asked_wait,
+    delivery,
+)
 from assistant.edges.telegram.hearing import Moved, address, number
-from assistant.edges.telegram.keeping import Buttons, Moves
+from assistant.edges.telegram.keeping import Buttons, Lives, Moves
 from assistant.edges.telegram.receiving import Ready, Receiver, Sleep, Webhook
 from assistant.edges.telegram.saying import Attached, Key, Post, compose, fingerprint
 from assistant.flow.messages import Outgoing
@@ -81,6 +88,7 @@ class TelegramChannel:
         )
         self._buttons = Buttons(keep)
         self._moves = Moves(keep)
+        self._lives = Lives(keep)
         self._webhook = webhook
         self._receiver = Receiver(self._bot, clock, self._buttons, self._moves, sleep, ready)
         self._begun: dict[bytes, int] = {}  # replies that had to wait -> their first post to send
@@ -97,6 +105,9 @@ class TelegramChannel:
         except NoRoom:
             raise Later(WAIT) from None
         posts = compose(out.reply, file.name, file.content) if file else compose(out.reply)
+        if out.reply.live and len(posts) == 1 and posts[0].attached is None:
+            await self._show(out.chat, out.reply.live, posts[0])
+            return
         mark = fingerprint(out)
         for place in range(self._begun.pop(mark, 0), len(posts)):
             try:
@@ -135,44 +146,71 @@ class TelegramChannel:
         self._fetched.pop(ref, None)
         return content if len(content) <= DOWNLOAD_BYTES else None
 
-    async def _deliver(self, chat: str, post: Post) -> None:
+    async def _show(self, chat: str, live: str, post: Post) -> None:
+        """Change the message that tells this; send a new one where there is none, or none that can
+        be changed any more."""
+        old = await self._lives.message(chat, live)
+        if old is None or not await self._change(chat, old, post):
+            await self._lives.note(chat, live, await self._deliver(chat, post))
+
+    async def _change(self, chat: str, message: int, post: Post) -> bool:
+        """Change a message that was sent; whether it now reads so. A group that has moved took
+        none of its old messages' numbers with it."""
         try:
-            await self._post(await self._moves.current(chat), post)
+            with delivery():
+                await self._bot.edit_message_text(
+                    post.text,
+                    number(await self._moves.current(chat)),
+                    message,
+                    entities=_bold(post),
+                    reply_markup=_keyboard(post.keys),
+                    link_preview_options=NO_PREVIEW,
+                )
+        except ChatMigrated:
+            return False
+        except Refused as refused:
+            return UNCHANGED in str(refused).lower()
+        return True
+
+    async def _deliver(self, chat: str, post: Post) -> int:
+        """Send one post, wherever its chat is now; return the number of the message."""
+        try:
+            return await self._post(await self._moves.current(chat), post)
         except ChatMigrated as moved:
             await self._moves.note(Moved(old=chat, new=address(moved.new_chat_id)))
-            await self._post(await self._moves.current(chat), post)
+            return await self._post(await self._moves.current(chat), post)
 
-    async def _post(self, chat: str, post: Post) -> None:
+    async def _post(self, chat: str, post: Post) -> int:
         """Send one post; once more, simpler, when Telegram does not like the look of it."""
         try:
             with delivery():
-                await self._put(number(chat), post)
+                return await self._put(number(chat), post)
         except Refused:
             with delivery():
-                await self._put(number(chat), _simpler(post))
+                return await self._put(number(chat), _simpler(post))
 
-    async def _put(self, chat: int, post: Post) -> None:
-        bold = [MessageEntity(MessageEntity.BOLD, 0, post.bold)] if post.bold else None
-        keys = _keyboard(post.keys)
+    async def _put(self, chat: int, post: Post) -> int:
+        bold, keys = _bold(post), _keyboard(post.keys)
         if post.attached is None:
-            await self._bot.send_message(
+            sent = await self._bot.send_message(
                 chat,
                 post.text,
                 entities=bold,
                 reply_markup=keys,
                 link_preview_options=NO_PREVIEW,
             )
-            return
+            return sent.message_id
         file = _upload(post.attached)
         caption = post.text or None
         if post.attached.picture:
-            await self._bot.send_photo(
+            sent = await self._bot.send_photo(
                 chat, file, caption=caption, caption_entities=bold, reply_markup=keys
             )
         else:
-            await self._bot.send_document(
+            sent = await self._bot.send_document(
                 chat, file, caption=caption, caption_entities=bold, reply_markup=keys
             )
+        return sent.message_id
 
 
 def _simpler(post: Post) -> Post:
@@ -180,6 +218,10 @@ def _simpler(post: Post) -> Post:
     if post.attached is not None and post.attached.picture:
         return replace(post, attached=replace(post.attached, picture=False))
     return replace(post, bold=0, keys=())
+
+
+def _bold(post: Post) -> list[MessageEntity] | None:
+    return [MessageEntity(MessageEntity.BOLD, 0, post.bold)] if post.bold else None
 
 
 def _keyboard(keys: tuple[tuple[Key, ...], ...]) -> InlineKeyboardMarkup | None:

@@ -33,6 +33,9 @@ CLOSED = (
     "peer_id_invalid",
 )
 
+# Its answer to a change that changes nothing, in lower case; from memory likewise.
+UNCHANGED = "message is not modified"
+
 
 class CannotStart(Exception):
     """The channel cannot be opened as it is set up; the text is for the person who set it up."""

@@ -2,13 +2,16 @@
 
 Knows: names and values. Must not know: where they are kept, what a reply says.
 Invariants: what a button was given is found again when it is pressed; a group keeps the address
-under which the shop knows it, though Telegram gives it another when it becomes a supergroup.
+under which the shop knows it, though Telegram gives it another when it becomes a supergroup; a
+message that is changed in place is found again, or is not changed.
 """
+
+from contextlib import suppress
 
 from assistant.conversation.messages import Reply
 from assistant.edges.telegram.hearing import Moved, number
 from assistant.edges.telegram.saying import KEPT, to_keep
-from assistant.flow.ports import Keep
+from assistant.flow.ports import Keep, NoRoom
 
 GONE = ""  # a press that says nothing is how conversation knows an old button
 
@@ -29,6 +32,29 @@ class Buttons:
         if not data.startswith(KEPT):
             return data
         return await self._keep.recall(f"telegram/button/{data}") or GONE
+
+
+class Lives:
+    """Messages that are changed in place, by the chat as the shop knows it and the name of what
+    they tell."""
+
+    def __init__(self, keep: Keep) -> None:
+        self._keep = keep
+
+    async def message(self, chat: str, live: str) -> int | None:
+        """Return the number of the message that told this last, None where there is none."""
+        kept = await self._keep.recall(self._name(chat, live))
+        return int(kept) if kept else None
+
+    async def note(self, chat: str, live: str, message: int) -> None:
+        """Remember the message that tells this now. Where nothing can be kept it is not: it was
+        sent, and the next will be a message of its own."""
+        with suppress(NoRoom):
+            await self._keep.remember(self._name(chat, live), str(message))
+
+    @staticmethod
+    def _name(chat: str, live: str) -> str:
+        return f"telegram/live/{chat}/{live}"
 
 
 class Moves:

@@ -2,7 +2,8 @@
 
 Knows: lines in, lines out. Must not know: what they mean. Invariants: the person at this machine
 has one address, `YOU`; buttons are lettered, because numbers belong to the lists in replies; a
-line that begins with "@" moves a pretend clock (see lines.py), every other speaks to the assistant.
+line that begins with "@" moves a pretend clock (see lines.py), every other speaks to the assistant;
+what is printed stays, so a reply that is `live` is printed anew.
 """
 
 import asyncio
