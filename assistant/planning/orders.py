@@ -213,7 +213,7 @@ def settled(shop: Shop, order: Order, today: date) -> Order:
     its lines."""
     items = items_of(shop, order)
     pieces, priced = pieces_of(order, items), dict[object, Item]()
-    for item in items.values():
+    for item in sorted(items.values(), key=lambda one: not one.breaks):  # those with breaks first
         if item.unit_cost is not None:
             priced.setdefault(goods_of(item), item)
     currency = _currency(shop, order, items)
@@ -221,7 +221,7 @@ def settled(shop: Shop, order: Order, today: date) -> Order:
     for line in order.lines:
         if (one := items.get(line.item)) is not None:
             goods = goods_of(one)
-            terms = one if one.unit_cost is not None else priced.get(goods, one)
+            terms = one if one.breaks else priced.get(goods, one)
             own = (terms.currency or profile_of(shop).currency) == currency
             price = price_at(terms, pieces[goods]) if own else None
             setup = terms.setup if own and goods not in set_up else None

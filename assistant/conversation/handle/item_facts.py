@@ -12,20 +12,25 @@ from typing import Any
 
 from msgspec.structs import replace
 
+from assistant.conversation import sentences
 from assistant.conversation.handle.asked import Asked
 from assistant.conversation.handle.outcomes import about, answer
 from assistant.conversation.messages import Button, Outcome
 from assistant.conversation.replies import item_facts as say
+from assistant.conversation.replies.plain import box_name
 from assistant.conversation.requests import ItemFacts
 from assistant.planning.buying import dear_break
 from assistant.planning.changes import find, profile_of
+from assistant.planning.lots import same_goods
 from assistant.planning.model import Break, Item, Shop
+from assistant.planning.shipping import is_ordered, shipped
 
 TAKEN_BACK = ("quantity", "minimum", "case_pack", "setup", "stock")  # by 0
 KEPT = (
     *("unit_cost", "lead", "made_in", "type", "form", "grams", "mm", "main"),
     *("units", "damage", "keeps_days"),
 )
+OWN = ("name", "supplier", "quantity", "type", "form", "main", "units", "shares", "stock")
 ORDERED = ("minimum", "case_pack", "breaks", "units", "shares", "stock", "damage")
 
 
@@ -95,3 +100,18 @@ def ask_currency(
     lines = (say.which_currency(name, price, [code for code, _ in choices]),)
     talk = replace(about(asked, box=box), options=tuple(says for _, says in choices))
     return answer(asked, lines, buttons, talk=talk)
+
+
+def same_for_another(shop: Shop, item: Item, said: ItemFacts, asked: Asked) -> tuple[Button, ...]:
+    """Offer the facts of how goods are sold for the next box that has the same goods of the same
+    supplier, as far as they differ there."""
+    facts = replace(said, **{field: getattr(ItemFacts(), field) for field in OWN})
+    for other in sorted(shop.items, key=lambda one: (one.box, one.name)):
+        if other.id == item.id or not same_goods(other, item):
+            continue
+        if shipped(shop, other.box, asked.today) or is_ordered(shop, other, asked.today):
+            continue
+        if with_facts(shop, other, facts, "") != other:
+            label = f"Same for {box_name(other.box, asked.today)}"
+            return (Button(label, sentences.change_item(shop, other.id, facts)),)
+    return ()

@@ -16,6 +16,7 @@ from assistant.conversation.handle.item_facts import (
     ask_currency,
     costs_more,
     currencies,
+    same_for_another,
     with_facts,
 )
 from assistant.conversation.handle.named import add_supplier, nearly, supplier_name
@@ -128,7 +129,8 @@ def change_item(shop: Shop, request: ChangeItem, asked: Asked) -> Outcome:
     numbers = order_lines(after, new, said, asked.today)
     later = dates.item_lines(after, item.id, asked.today, before=shop)
     lines = (*first, *numbers, *later, caution)
-    buttons, brief = _after_item(after, new, asked), (*first, caution)
+    again = same_for_another(after, new, said, asked)
+    buttons, brief = (*_after_item(after, new, asked), *again), (*first, caution)
     return changed(shop, asked, changes, lines, buttons, talk=talk, brief=brief)
 
 

@@ -260,9 +260,22 @@ def sent(order: Order, supplier: str, today: date) -> tuple[str, ...]:
     gone = day(order.sent or today, today)
     return (
         f"{called(order)} went to {name(supplier)} on {gone}.",
-        f"Ordered: {_names([line.name for line in order.lines])}, pieces and prices as on it.",
+        f"Ordered: {_by_goods(order, today)}, pieces and prices as on it.",
         in_hand(order, today),
     )
+
+
+def _by_goods(order: Order, today: date) -> str:
+    """Name the goods of an order, those of several boxes once with their boxes."""
+    boxes: dict[str, list[str]] = {}
+    for line in order.lines:
+        boxes.setdefault(line.name, []).append(box_name(line.box, today) if line.box else "")
+    named = [
+        f"{name(goods)} ({listed(where)})" if len(where) > 1 and all(where) else name(goods)
+        for goods, where in list(boxes.items())[:ON_A_LINE]
+    ]
+    more = len(boxes) - ON_A_LINE
+    return listed([*named, f"{more} more"]) if more > 0 else listed(named)
 
 
 def sent_already(order: Order, today: date) -> str:

@@ -105,6 +105,8 @@ TABLE: tuple[Phrasing, ...] = (
         [our |the ](target cost|target|budget) (a|per|of a) box[ is][:| =] {target:money}
         [the ]items (may|can|should|must) cost[ at most| up to] {target:money} (a|per|each) box
         [the ]items (may|can|should|must) cost[ at most| up to| no more than] {target:money}
+        [the ]items cost (at most|no more than|up to) {target:money}[ a box| per box| each box]
+        (at most|no more than) {target:money} (a|per|for a|for each) box[ for items]
         (spend|we spend|we can spend)[ at most| up to] {target:money} (a|per|on each|on a) box
         target cost[ is][:| =] {target:money}
         """,
