@@ -2,10 +2,12 @@
 understood back, several things in one message."""
 
 from collections import Counter
+from decimal import Decimal
 
 import pytest
 
-from assistant.conversation.requests import KeepIdea, Question, Request
+from assistant.conversation.order_requests import ChangeBooks, CountSubscribers, SetFlow
+from assistant.conversation.requests import ChangeShop, KeepIdea, Question, Request
 from assistant.conversation.understand import understand
 from assistant.planning.model import Talk
 from tests.conversation import questions, utterances
@@ -45,6 +47,38 @@ def test_a_thought_is_kept(text: str) -> None:
     (kept,) = found
     assert isinstance(kept, KeepIdea)
     assert kept.taken_for_one
+
+
+TOGETHER: list[tuple[str, tuple[Request, ...]]] = [
+    (
+        "we are Lintel & Thread, 180 subscribers, price 26 pounds",
+        (
+            ChangeShop(name="Lintel & Thread"),
+            CountSubscribers(180),
+            ChangeShop(price=Decimal(26)),
+        ),
+    ),
+    ("Hi, we're Moss Club, 40 subs", (ChangeShop(name="Moss Club"), CountSubscribers(40))),
+    (
+        "packaging 0.85, card 0.12, and churn 4%",
+        (
+            ChangeBooks(packaging=Decimal("0.85")),
+            ChangeBooks(card=Decimal("0.12")),
+            SetFlow(churn=Decimal(4)),
+        ),
+    ),
+]
+
+
+@pytest.mark.parametrize(("text", "meant"), TOGETHER, ids=lambda x: str(x)[:40])
+def test_facts_of_the_shop_parted_by_commas(text: str, meant: tuple[Request, ...]) -> None:
+    assert said(text) == meant
+
+
+@pytest.mark.parametrize("text", ["we are late, 180 subs", "we are Moss, the small sewing box"])
+def test_other_words_with_commas_change_nothing(text: str) -> None:
+    found = said(text)
+    assert isinstance(found, Question) or all(isinstance(one, KeepIdea) for one in found)
 
 
 def test_the_table_is_as_large_as_it_should_be() -> None:

@@ -12,14 +12,17 @@ from datetime import date
 from msgspec.structs import replace
 
 from assistant.conversation.messages import Button
+from assistant.conversation.order_requests import ChangeBooks, CountSubscribers, SetFlow
 from assistant.conversation.replies.plain import plural, short
 from assistant.conversation.requests import (
     BringIn,
+    ChangeShop,
     KeepIdea,
     LeaveOut,
     ListIdeas,
     Question,
     Request,
+    SetShipRule,
     WhatIsDue,
     WhatIsLate,
 )
@@ -49,6 +52,8 @@ _IDEA = re.compile(
 )
 _FROM = re.compile(r"from (\d{1,5}): (.+)", re.IGNORECASE)
 _SEMICOLON = re.compile(r';(?=(?:[^"]*"[^"]*")*[^"]*$)')
+_COMMA = re.compile(r",(?: and)? (?=[a-z]|\d|[£€$])", re.IGNORECASE)
+_WE_ARE = re.compile(r"(?i:hi,? |hello,? )?(?i:we are|we're|this is|i am|i'm) ([^\W_a-z].{1,60})")
 _MORE = "more|more ideas|show more|show me more|the rest|next ones|the next ones|and the rest"
 _YES = "yes|y|yes please|yep|yeah|ok|okay|sure|do it|go ahead"
 _NO = "no|n|no thanks|nope|never mind|cancel|leave it|don't|stop|forget it"
@@ -62,6 +67,7 @@ _THANKS = (
 _NEVER_YES = ("Idea: ", "help", leave_as_it_is())  # how choices begin that "yes" cannot mean
 
 _LISTS = FindOffers | ListIdeas | ShowPrompts | WhatIsDue | WhatIsLate
+_OF_SHOP = ChangeBooks | ChangeShop | CountSubscribers | SetFlow | SetShipRule
 Understood = tuple[Request, ...] | Question
 
 
@@ -233,10 +239,14 @@ def _further(text: str, c: Context) -> Request | None:
 
 
 def _one(text: str, line: Line, c: Context) -> Understood:
-    """One thing said, several parted by semicolons, two joined by "and", or a thought."""
+    """One thing said, several parted by semicolons, facts of the shop parted by commas, two joined
+    by "and", or a thought."""
     if ";" in line.plain and (parts := _parts(_SEMICOLON.split(line.written), c)):
         return parts
     found = read(line, c, TABLE)
+    loose = found is None or isinstance(found[1], Question | ChangeShop)
+    if loose and ", " in line.plain and (facts := _of_shop(_COMMA.split(line.written), c)):
+        return facts
     if found is not None and not isinstance(found[1], Question):
         if line.asks and not found[0].phrasing.asks and not isinstance(found[1], KeepIdea):
             return _shall_i(line)
@@ -267,6 +277,16 @@ def _parts(texts: list[str], c: Context) -> tuple[Request, ...]:
     found = [read(Line.of(text), c, TABLE) for text in texts if text.strip()]
     said = [one[1] for one in found if one and not isinstance(one[1], Question)]
     return tuple(said) if len(said) == len(found) else ()
+
+
+def _of_shop(texts: list[str], c: Context) -> tuple[Request, ...]:
+    """What all the parts say of the shop, the first perhaps its name; () unless they do."""
+    named = _WE_ARE.fullmatch(texts[0])
+    facts = _parts(texts, c) or (_parts(texts[1:], c) if named else ())
+    if not all(isinstance(one, _OF_SHOP) for one in facts) or len(texts) < 2 or not facts:
+        return ()
+    name = (ChangeShop(name=named[1]),) if named and len(facts) < len(texts) else ()
+    return (*name, *facts)
 
 
 def _joined(line: Line, c: Context) -> tuple[Request, ...]:

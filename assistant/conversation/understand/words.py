@@ -21,7 +21,7 @@ _ALIKE = str.maketrans(
 WORD = re.compile(r"[A-Za-z0-9']+")  # as written: lower case may be longer ("\u0130")
 _BEFORE = re.compile(
     r"(?:(?:please|plese|pleas|plz|pls"
-    r"|ok|okay|hey|hi|so|right|now|and then|then|well)[, ]+|[-*\u2022/] ?)+",
+    r"|ok|okay|hey|hi|so|right|now|and then|then|well)[, ]+|(?:-(?!\d)|[*\u2022/]) ?)+",
     re.I,
 )
 _POLITE = re.compile(
