@@ -13,7 +13,8 @@ from assistant.planning.model import Closure, Record
 
 
 class ItemOrdered(Record):
-    """An item was ordered: pieces, price, the day on which it is to arrive, their reference."""
+    """An item was ordered: pieces, price, the day on which it is to arrive, their reference.
+    `sure`: what does not agree with what is known was asked about."""
 
     item: str
     quantity: int | None = None
@@ -22,13 +23,15 @@ class ItemOrdered(Record):
     promised: date | None = None
     reference: str = ""
     on: date | None = None
+    sure: bool = False
 
 
 class ItemPromised(Record):
-    """An item is to arrive on another day."""
+    """An item is to arrive on another day, or (`days`) so many days later than promised."""
 
     item: str
-    promised: date
+    promised: date | None = None
+    days: int = 0
 
 
 class ItemDispatched(Record):
@@ -37,24 +40,29 @@ class ItemDispatched(Record):
     item: str
     on: date | None = None
     promised: date | None = None
+    tracking: str = ""
 
 
 class ItemArrived(Record):
-    """So many pieces of an item came (None: all of them), `damaged` of them unusable; `of` is how
-    many there should have been, as said."""
+    """So many pieces of an item came (None: all that were to come, but for `missing`), `damaged`
+    of them unusable; `of` is how many there should have been, as said. `sure` as for an order."""
 
     item: str
     pieces: int | None = None
     of: int | None = None
+    missing: int | None = None
     damaged: int | None = None
     on: date | None = None
     note: str = ""
+    sure: bool = False
 
 
 class ItemChecked(Record):
-    """What came of an item was counted and found good."""
+    """What came of an item was counted and found good, but for `damaged` pieces in all."""
 
     item: str
+    damaged: int | None = None
+    note: str = ""
 
 
 class ItemStory(Record):
@@ -159,11 +167,12 @@ class TakeRescue(Record):
 
 class ShowChance(Record):
     """The chance that all of a box (or an item) is in hand in time; `confidence` percent asks for
-    order-by dates at that chance."""
+    order-by dates at that chance, `on` for what ordering the item on that day comes to."""
 
     box: str = ""
     item: str = ""
     confidence: Decimal | None = None
+    on: date | None = None
 
 
 # --- cautions, learning, people -------------------------------------------------------------
@@ -185,9 +194,10 @@ class ShowCautions(Record):
 
 
 class LookBack(Record):
-    """A box that has gone out against what was planned."""
+    """A box that has gone out against what was planned; `whole`: item by item."""
 
     box: str
+    whole: bool = False
 
 
 class ShowRecord(Record):
@@ -197,10 +207,11 @@ class ShowRecord(Record):
 
 
 class KeepLeftovers(Record):
-    """So many pieces of an item are left over, to stock."""
+    """So many pieces of an item are left over, to stock; none takes it off."""
 
     item: str
     pieces: int
+    best_before: date | None = None
 
 
 class ShowStock(Record):
@@ -216,12 +227,14 @@ class UseStock(Record):
 
 
 class NoteOpinion(Record):
-    """What subscribers said of an item, or of a box."""
+    """What subscribers said of an item, or of a box: `score` of so many at most, the mean of
+    `answers` (0: it was not said how many)."""
 
     box: str
     item: str = ""
     score: Decimal | None = None
-    answers: int = 1
+    of: int = 5
+    answers: int = 0
     words: str = ""
 
 
