@@ -18,12 +18,15 @@ from operator import attrgetter
 
 from assistant.planning.calendars import cached_by_identity, calendars
 from assistant.planning.changes import find, profile_of
+from assistant.planning.claims import follow_ups
 from assistant.planning.listing import KEPT_AFTER_SHIPPING as KEPT_AFTER_SHIPPING
 from assistant.planning.listing import Deadline as Deadline
 from assistant.planning.listing import Kept, Lister
 from assistant.planning.model import (
     Almanac,
     Box,
+    Claim,
+    Delivery,
     House,
     Item,
     Mark,
@@ -45,7 +48,8 @@ def deadlines(shop: Shop, today: date) -> tuple[Deadline, ...]:
 
     A box is shipped when its ship date is past and its ship stage done, or 14 days after that
     date. What the shipping does not settle (`implied` false: payments) stays until 14 days after
-    its own date. A box that the ship-day rule gives no date has no deadlines.
+    its own date. A box that the ship-day rule gives no date has no deadlines but those of claims,
+    which stay until they are met or marked.
     """
     return _deadlines(
         shop.house,
@@ -55,6 +59,8 @@ def deadlines(shop: Shop, today: date) -> tuple[Deadline, ...]:
         shop.items,
         shop.ledger,
         shop.almanac,
+        shop.claims,
+        shop.deliveries if shop.claims else (),
         today,
     )
 
@@ -109,6 +115,8 @@ def _deadlines(
     items: tuple[Item, ...],
     ledger: tuple[Mark, ...],
     almanac: tuple[Almanac, ...],
+    claims: tuple[Claim, ...],
+    deliveries: tuple[Delivery, ...],
     today: date,
 ) -> tuple[Deadline, ...]:
     shop = Shop("", house, 0, profile, suppliers, boxes, items, almanac=almanac)
@@ -127,6 +135,9 @@ def _deadlines(
             kept = lister.list_box(box, contents.get(box.id, ()), ship, memory.get(box.id))
             memory[box.id] = kept
             lists.append(kept.found)
+    if claims:
+        marks = marks_of(ledger)
+        lists.append([*follow_ups(claims, deliveries, items, marks, known.shop, today)])
     return tuple(sorted(chain.from_iterable(lists), key=attrgetter("on")))
 
 

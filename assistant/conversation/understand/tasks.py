@@ -15,6 +15,7 @@ from assistant.conversation.understand.boxes import BOX, next_boxes, read_box
 from assistant.conversation.understand.context import Context
 from assistant.conversation.understand.names import OFFERED, exact_item, known_item, read_item
 from assistant.conversation.understand.unclear import Unclear
+from assistant.planning import claims
 from assistant.planning.changes import find
 from assistant.planning.model import StageRule
 
@@ -40,6 +41,7 @@ CALLED: tuple[tuple[str, str], ...] = (
     ("photo", "photo|photos|photo sample|photo samples|preview|photograph"),
     ("card", "card|cards|insert card|print|printing|insert cards|packaging|send the card to print"),
     ("count", "count|counting|subscriber count|final count|count subscribers|take the count"),
+    ("claim", "claim|follow up the claim|following up the claim|chase the claim"),
 )
 _STAGE_OF = {word: stage for stage, words in CALLED for word in words.split("|")}
 STAGE = "|".join(sorted((re.escape(word) for word in _STAGE_OF), key=len, reverse=True))
@@ -185,8 +187,13 @@ def _stages(c: Context, per: str) -> list[StageRule]:
     return [rule for rule in c.shop.house.stages if rule.per == per]
 
 
+def _rules(c: Context) -> tuple[StageRule, ...]:
+    """The stages of the house, and what is no stage but has a deadline."""
+    return (*c.shop.house.stages, claims.RULE)
+
+
 def _rule(stage: str, c: Context) -> StageRule | None:
-    return next((rule for rule in c.shop.house.stages if rule.name == stage), None)
+    return next((rule for rule in _rules(c) if rule.name == stage), None)
 
 
 def _of(rule: StageRule, what: str, c: Context) -> Task | Unclear | None:
@@ -244,7 +251,7 @@ def _as_listed(said: str, c: Context) -> Task | Unclear | None:
     """A line of the list, as the house words it: "confirm tea received (May)"."""
     low = said.lower()
     where = re.fullmatch(rf"(.+?),? \(?(?:for |of )?({BOX})\)?", said, re.IGNORECASE)
-    for rule in c.shop.house.stages:
+    for rule in _rules(c):
         before, item, after = rule.todo.lower().partition("{item}")
         if not before or not low.startswith(before):
             continue

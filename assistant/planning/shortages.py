@@ -1,0 +1,107 @@
+"""What a delivery lacks: short, broken, what it means for the box, what to ask of the supplier.
+
+Knows: what was ordered and came, what the box needs, claims. Must not know: words, who is told.
+Invariants: what may be asked is never more than was ordered and did not come good; a credit settles
+what it was given for and asks for no piece again; a claim keeps its day while nothing new is asked.
+"""
+
+from datetime import date, datetime
+from decimal import Decimal
+
+from msgspec.structs import replace
+
+from assistant.planning.calendars import calendars
+from assistant.planning.changes import find, profile_of
+from assistant.planning.claims import follow_up, is_open, key_of
+from assistant.planning.model import Change, Claim, Item, Mark, Put, Record, Shop
+from assistant.planning.progress import progress
+
+CREDITED, REPLACED = "credited", "replaced"
+
+
+class Shortage(Record):
+    """What an item lacks, as counted. Pieces.
+
+    `ordered` of them (None: not known) `came`, `damaged` of those unusable; `short` and `broken`
+    can be asked of the supplier still. The box `needed` good ones (None: not known), and `lacks`
+    so many beyond the good ones that came. `by` is the day on which it must be in hand.
+    """
+
+    item: str  # Item.id
+    ordered: int | None
+    came: int
+    damaged: int
+    short: int
+    broken: int
+    needed: int | None
+    lacks: int
+    by: date | None
+
+    @property
+    def good(self) -> int:
+        """Pieces that can be packed."""
+        return self.came - self.damaged
+
+    @property
+    def missing(self) -> int:
+        """Pieces that can be asked of the supplier."""
+        return self.short + self.broken
+
+    @property
+    def spare(self) -> int:
+        """Good pieces beyond what the box needs."""
+        return max(self.good - (self.needed or 0), 0)
+
+
+def shortage(shop: Shop, item_id: str, today: date) -> Shortage:
+    """Return what an item lacks; nothing while nothing of it came."""
+    found, claim = progress(shop, item_id, today), find(shop.claims, item_id)
+    lost = found.damaged if found.ordered is None else max(found.ordered - found.good, 0)
+    if claim is not None and claim.settled is not None and claim.how == CREDITED:
+        lost = max(lost - claim.short - claim.damaged, 0)
+    broken = min(found.damaged, lost)
+    return Shortage(
+        item=item_id,
+        ordered=found.ordered,
+        came=found.came,
+        damaged=found.damaged,
+        short=lost - broken if found.came else 0,
+        broken=broken,
+        needed=found.needed,
+        lacks=found.lacks,
+        by=found.latest,
+    )
+
+
+def claimed(
+    shop: Shop, found: Shortage, today: date, now: datetime, by: str
+) -> tuple[Claim, tuple[Change, ...]]:
+    """Return the claim for what is lacking, and the changes that keep it: none where an open claim
+    asks for the same; its follow-up is open again where it asks for something else."""
+    old = find(shop.claims, found.item)
+    same = old is not None and (old.short, old.damaged) == (found.short, found.broken)
+    if old is not None and same and is_open(old, shop.deliveries):
+        return old, ()
+    again = follow_up(calendars(shop, today).shop, today)
+    new = Claim(found.item, found.short, found.broken, on=today, follow_up=again)
+    mark = find(shop.ledger, key_of(found.item))
+    settled = mark is not None and (mark.state, mark.until) != ("open", None)
+    reopened = (Put(Mark(key_of(found.item), at=now, by=by)),) if settled else ()
+    return new, (Put(new), *reopened)
+
+
+def met(claim: Claim, today: date, how: str) -> Claim:
+    """Return a claim that was made good, and how."""
+    return replace(claim, settled=today, how=how)
+
+
+def worth(shop: Shop, item: Item, pieces: int) -> tuple[Decimal, Decimal, str] | None:
+    """Return the price of a piece as agreed, what so many come to, and the currency; None where no
+    price is known."""
+    bought = find(shop.purchases, item.id)
+    agreed = bought is not None and bought.price is not None
+    price = bought.price if bought is not None and agreed else item.unit_cost
+    if price is None:
+        return None
+    said = bought.currency if bought is not None and agreed else item.currency
+    return price, price * pieces, said or profile_of(shop).currency
