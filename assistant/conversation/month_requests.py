@@ -32,6 +32,7 @@ class ItemPromised(Record):
     item: str
     promised: date | None = None
     days: int = 0
+    sure: bool = False
 
 
 class ItemDispatched(Record):
@@ -41,6 +42,7 @@ class ItemDispatched(Record):
     on: date | None = None
     promised: date | None = None
     tracking: str = ""
+    sure: bool = False
 
 
 class ItemArrived(Record):

@@ -102,8 +102,9 @@ class Stock(Record, tag="stock"):
 
 
 class Opinion(Record, tag="opinion"):
-    """What subscribers said of an item, or of a box (`item` ""): the mean of `answers` scores
-    from 1 to 5. Names are kept, since items of sent boxes may go."""
+    """What subscribers said of an item, or of a box (`item` ""): `score` is the mean of `answers`
+    scores from 1 to 5 (0: it was not told how many), `words` what they said. `id` is the id of the
+    item or box; names are kept, since items of sent boxes may go."""
 
     id: str
     box: str
@@ -112,7 +113,22 @@ class Opinion(Record, tag="opinion"):
     type: str = ""
     score: Decimal | None = None
     answers: int = 0
-    words: str = ""
+    words: tuple[str, ...] = ()
+
+
+class Tally(Record):
+    """What the answers of a survey say of one thing. `where` names the place in the file at which
+    it stands first; `name` is what the file calls it ("" is the box as a whole), `month` (1..12, 0
+    where it was not told) and `year` those of its box. `score` is the mean of `answers` scores
+    from 1 to 5, `words` are comments."""
+
+    where: str
+    name: str = ""
+    month: int = 0
+    year: int | None = None
+    score: Decimal | None = None
+    answers: int = 0
+    words: tuple[str, ...] = ()
 
 
 class Sent(Record, tag="sent"):

@@ -31,6 +31,7 @@ from assistant.planning.happened import Purchase as Purchase
 from assistant.planning.happened import Run as Run
 from assistant.planning.happened import Sent as Sent
 from assistant.planning.happened import Stock as Stock
+from assistant.planning.happened import Tally as Tally
 from assistant.planning.people import Invite as Invite
 from assistant.planning.people import Person as Person
 from assistant.planning.people import Place as Place
@@ -223,6 +224,8 @@ class Draft(Record, tag="draft"):
     rows: tuple[Row, ...] = ()
     offers: tuple[OfferRow, ...] = ()
     supplier: str = ""  # name of the supplier whose price list `offers` are
+    tallies: tuple[Tally, ...] = ()  # of a survey
+    box: str = ""  # Box.id that the survey is taken to be about where it names none
 
 
 class Variant(Record, tag="variant"):
