@@ -3,7 +3,8 @@
 Knows: people, their mornings, the ledger, deadlines. Must not know: how a digest is written or
 sent. Invariants: whether a digest is due is a function of plan, ledger and clock alone; a local
 day has at most one digest of a person, however long nobody looked; what lies ahead is told once
-for each date it has, then again on its day and every morning after it, until done or put off.
+for each date it has, then again on its day and every morning after it, until done or put off; what
+is one person's (crew.py) is told to that person; who is off is not told anything.
 
 A person's morning is the moment at which her clocks show her hour, so a night on which clocks
 change neither skips nor repeats one (scheduling.zones).
@@ -18,6 +19,7 @@ from msgspec.structs import replace
 
 from assistant.planning.calendars import calendars, week_of
 from assistant.planning.changes import find, profile_of
+from assistant.planning.crew import is_off, is_told
 from assistant.planning.deadlines import Deadline, deadlines
 from assistant.planning.model import (
     Change,
@@ -36,6 +38,7 @@ from assistant.scheduling.zones import local_instant, zone
 
 DAY = timedelta(days=1)
 LOOK_AHEAD = 9  # days in which a morning must come, whatever the weekends
+MOST_OFF = 400  # days ahead in which the next morning of a person who is off is looked for
 
 
 class Digest(Record):
@@ -106,6 +109,7 @@ def rehearse(shop: Shop, first: date, last: date) -> tuple[Digest, ...]:
         one
         for one in deadlines(shop, first)
         if one.on <= reach and one.nudge and one.state == "open"
+        if is_told(shop, owner, one, first)
     ]
     seen = (_seen_on(one, days[0], calendar) for one in todo)
     begun = _digest(shop, owner, seen, days[0], frozenset())
@@ -186,6 +190,8 @@ def _digest(
             break
         if one.state != "open" or not one.nudge or (one.until and one.until > day):
             continue
+        if not is_told(shop, person, one, day):
+            continue
         if one.on < day:
             late.append(one)
         elif one.on < after:
@@ -203,12 +209,13 @@ def mark(shop: Shop, key: str, state: MarkState, now: datetime, by: str) -> tupl
     old = find(shop.ledger, key) or Mark(key)
     if (old.state, old.until) == (state, None):
         return ()
-    return (Put(Mark(key, state, at=now, by=by)),)
+    return (Put(Mark(key, state, at=now, by=by, to=old.to)),)
 
 
 def put_off(shop: Shop, key: str, until: date, now: datetime, by: str) -> tuple[Change, ...]:
     """Return the changes that silence a deadline until a day, on which it is told again."""
-    silent = Put(Mark(key, until=until, at=now, by=by))
+    old = find(shop.ledger, key) or Mark(key)
+    silent = Put(Mark(key, until=until, at=now, by=by, to=old.to))
     forgotten = (
         Put(replace(morning, told=tuple(pair for pair in morning.told if pair[0] != key)))
         for morning in shop.mornings
@@ -237,7 +244,7 @@ def _due_day(shop: Shop, person: Person, now: datetime) -> date | None:
     day, morning = here.date(), find(shop.mornings, person.id)
     if not person.reachable or (morning and morning.day >= day):
         return None
-    if day not in _mornings(shop, person, day, day):
+    if day not in _mornings(shop, person, day, day) or is_off(person, day):
         return None
     early = now < _instant(shop, person, day, _hour(shop.house, person))
     return None if early or _quiet(shop.house, here.time()) else day
@@ -252,7 +259,8 @@ def _moments(shop: Shop, person: Person, now: datetime) -> Iterator[datetime]:
         return
     morning, day = find(shop.mornings, person.id), local_day(shop, now, person)
     start = max(day, morning.day + DAY) if morning else day
-    for day in _mornings(shop, person, start, start + LOOK_AHEAD * DAY):
+    days = _mornings(shop, person, start, start + (LOOK_AHEAD + MOST_OFF) * DAY)
+    for day in (one for one in days if not is_off(person, one)):
         hour = _instant(shop, person, day, _hour(shop.house, person))
         again = _instant(shop, person, day, shop.house.quiet_to)
         for moment in sorted({hour, max(hour, again)}):

@@ -32,8 +32,9 @@ from assistant.conversation.sentences.contents import what_is_missing
 from assistant.planning.calendars import calendars
 from assistant.planning.changes import find, profile_of
 from assistant.planning.contents import contents
+from assistant.planning.crew import others
 from assistant.planning.deadlines import Deadline, deadlines, ship_date
-from assistant.planning.model import Box, Item, Shop, Talk
+from assistant.planning.model import Box, Item, Person, Shop, Talk
 
 SHOWN = 8  # lines of a list on one screen
 TOUCHED = 3  # of a list, how many have buttons of their own
@@ -64,7 +65,9 @@ def what_is_due(shop: Shop, request: WhatIsDue, asked: Asked) -> Outcome:
         nothing = say.nothing_due(until, asked.today, request.since)
         return _nothing(shop, asked, f"{nothing}\n{earlier}".strip(), len(waiting))
     first, last = _screen(request.start, len(due))
-    lines = (*due_lines(due, asked.today, SHOWN, first), say.put_off(len(waiting)), earlier)
+    whose = others(shop, asked.person.id)
+    listed = due_lines(due, asked.today, SHOWN, first, whose)
+    lines = (*listed, say.put_off(len(waiting)), earlier)
     more = _more(last, len(due), sentences.what_is_due(request.until, request.since))
     rehearse = () if more else (Button("Rehearse the year", sentences.rehearse()),)
     buttons = (*touches(shop, due, first), *more, *rehearse)
@@ -80,7 +83,7 @@ def what_is_late(shop: Shop, request: WhatIsLate, asked: Asked) -> Outcome:
     if not late:
         return _nothing(shop, asked, say.NOTHING_LATE, 0)
     first, last = _screen(request.start, len(late))
-    lines = say.numbered((("", late),), SHOWN, today, first)
+    lines = say.numbered((("", late),), SHOWN, today, first, others(shop, asked.person.id))
     items = dict.fromkeys(d.item for d in late[first - 1 : last] if d.item)
     said = ((one, dates.rescue_lines(shop, one, today, named=True)) for one in items)
     rescues = dict(islice(((one, found) for one, found in said if found), RESCUED))
@@ -117,14 +120,21 @@ def shown(shop: Shop, talk: Talk, due: Iterable[Deadline], more: Iterable[Button
     return replace(talk, deadlines=tuple(one.key for one in found), options=options)
 
 
-def due_lines(due: Sequence[Deadline], today: date, most: int, start: int = 1) -> tuple[str, ...]:
-    """Write a list of deadlines under its headings: late, today, ahead."""
+def due_lines(
+    due: Sequence[Deadline],
+    today: date,
+    most: int,
+    start: int = 1,
+    whose: Mapping[str, Person] | None = None,
+) -> tuple[str, ...]:
+    """Write a list of deadlines under its headings: late, today, ahead; `whose` is who alone is
+    nudged, by deadline key."""
     late = [d for d in due if d.late]
     now = [d for d in due if not d.late and d.on <= today]
     ahead = [d for d in due if not d.late and d.on > today]
     headings = say.sections(len(late), len(now), len(ahead))
     parts = tuple(zip(headings, (late, now, ahead), strict=True))
-    return say.numbered(parts, most, today, start)
+    return say.numbered(parts, most, today, start, whose)
 
 
 def touches(shop: Shop, due: Sequence[Deadline], start: int = 1) -> tuple[Button, ...]:

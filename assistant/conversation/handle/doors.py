@@ -9,7 +9,7 @@ at the doors is memory, not plan, so nobody can undo it.
 
 import hashlib
 import re
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 
 from msgspec.structs import replace
 
@@ -18,8 +18,13 @@ from assistant.conversation.handle.asked import Asked, Handler
 from assistant.conversation.handle.outcomes import answer, in_rows
 from assistant.conversation.messages import Button, Heard, Moment, Outcome, Reply
 from assistant.conversation.replies import doors as say
+from assistant.conversation.replies.crew import tasks
+from assistant.conversation.replies.plain import listed
+from assistant.conversation.replies.suppliers import span
 from assistant.conversation.requests import LetIn, SendAway, ShowPeople
 from assistant.planning.changes import find
+from assistant.planning.crew import given, given_back, off_from
+from assistant.planning.deadlines import deadlines
 from assistant.planning.model import (
     Change,
     Invite,
@@ -36,6 +41,7 @@ CODE_LIFE = timedelta(days=1)
 FIRST_CODE_UNTIL = datetime(9999, 12, 31, tzinfo=UTC)  # an owner's first code: until used
 TRIES = 5  # wrong codes before silence
 SILENCE = timedelta(days=1)
+OFF_SHOWN = 2  # days off of a person in the list of who is in
 STRANGERS = 1000  # how many are remembered; the longest known go first
 
 # Letters and digits that are not mistaken for each other when read aloud or copied by hand.
@@ -310,17 +316,29 @@ def send_away(shop: Shop, request: SendAway, asked: Asked) -> Outcome:
     kept["drafts"] = person.chat
     gone = (Remove(table, id) for table, id in kept.items() if find(getattr(shop, table), id))
     away = Stranger(id=_away(person.chat), at=asked.moment.now, tries=1)
-    notes = (*gone, *_remember(shop, away))
-    return Outcome(replies=(Reply(text=say.sent_away(person)),), notes=notes)
+    theirs = [
+        one
+        for one in deadlines(shop, asked.today)
+        if one.state == "open" and given(shop).get(one.key) == person
+    ]
+    notes = (*gone, *given_back(shop, person.id), *_remember(shop, away))
+    text = say.sent_away(person, tasks(theirs, asked.today))
+    return Outcome(replies=(Reply(text=text),), notes=notes)
 
 
 def show_people(shop: Shop, request: ShowPeople, asked: Asked) -> Outcome:
     """List who is in; an owner can let more in."""
     del request
     codes = sum(one.until > asked.moment.now for one in shop.invites)
-    lines = say.people(shop.people, asked.person.id, shop.places, codes)
+    persons = [(one, _off(one, asked.today)) for one in shop.people]
+    lines = say.people(persons, asked.person.id, shop.places, codes)
     offer = (Button("Let a helper in", sentences.let_in()),)
     return answer(asked, lines, offer if asked.person.role == "owner" else (), title="Who is in")
+
+
+def _off(person: Person, today: date) -> str:
+    """When a person is off next, "" for never."""
+    return listed([span(one, today) for one in off_from(person, today)[:OFF_SHOWN]])
 
 
 HANDLERS: dict[type, Handler] = {LetIn: let_in, SendAway: send_away, ShowPeople: show_people}

@@ -20,6 +20,7 @@ from assistant.conversation.replies import help as say
 from assistant.conversation.replies import talk as say_talk
 from assistant.conversation.requests import Hello, Help, OldButton
 from assistant.planning.changes import profile_of
+from assistant.planning.crew import others
 from assistant.planning.model import Shop
 
 DUE_LINES = 4
@@ -43,7 +44,8 @@ def hello(shop: Shop, request: Hello, asked: Asked) -> Outcome:
     ]
     if due:
         lines.append(say_answers.due_by(until, asked.today) + ":")
-        lines.extend(answers.due_lines(due, asked.today, DUE_LINES))
+        whose = others(shop, asked.person.id)
+        lines.extend(answers.due_lines(due, asked.today, DUE_LINES, whose=whose))
     else:
         coming = [one for one in dates.todo(shop, asked.today) if one.on > until]
         lines.append(say_answers.nothing_due(until, asked.today))

@@ -21,6 +21,7 @@ from assistant.conversation.messages import Button, File, Outcome, Reply
 from assistant.conversation.replies import nudging as say
 from assistant.conversation.requests import MarkDone, NotNeeded, PutOff, Rehearse, Reopened
 from assistant.planning.changes import apply, find, place
+from assistant.planning.crew import others
 from assistant.planning.deadlines import Deadline, deadline, deadlines
 from assistant.planning.model import Change, MarkState, Person, Put, Shop, Talk
 from assistant.planning.nudges import (
@@ -229,7 +230,7 @@ def _digest(shop: Shop, person: Person, found: Digest) -> Outcome:
     every = (*found.late, *found.today, *found.ahead)
     reply = Reply(
         title=say.morning_title(found.day),
-        text="\n".join(say.digest(found, DIGEST_LINES)),
+        text="\n".join(say.digest(found, DIGEST_LINES, others(shop, person.id))),
         buttons=in_rows((*touches(shop, every), *_lists(found))),
         to=person.chat,
     )

@@ -10,6 +10,7 @@ from datetime import date
 from decimal import Decimal
 
 from assistant.conversation.replies.dates import days, row
+from assistant.conversation.replies.doors import called
 from assistant.conversation.replies.plain import (
     MONTHS,
     box_name,
@@ -21,7 +22,7 @@ from assistant.conversation.replies.plain import (
 )
 from assistant.conversation.replies.plan import THEME, name
 from assistant.planning.deadlines import Deadline
-from assistant.planning.model import Item
+from assistant.planning.model import Item, Person
 
 ITEMS_SHOWN = 12
 LABEL = 30  # characters of a button's label
@@ -49,10 +50,15 @@ def sections(late: int, now: int, ahead: int) -> tuple[str, str, str]:
 
 
 def numbered(
-    parts: Sequence[tuple[str, Sequence[Deadline]]], most: int, today: date, start: int = 1
+    parts: Sequence[tuple[str, Sequence[Deadline]]],
+    most: int,
+    today: date,
+    start: int = 1,
+    whose: Mapping[str, Person] | None = None,
 ) -> tuple[str, ...]:
     """Write the parts of a list, each under its heading, numbered through, `most` at the most
-    from the place `start` on."""
+    from the place `start` on; `whose` is who alone is nudged, by deadline key."""
+    named = {key: f" ({called(one)})" for key, one in (whose or {}).items()}
     lines: list[str] = []
     before = 0
     for heading, part in parts:
@@ -61,7 +67,7 @@ def numbered(
         if heading and shown:
             lines.append(heading)
         numbers = enumerate(shown, before + skipped + 1)
-        lines += [f"{number}. {row(deadline, today)}" for number, deadline in numbers]
+        lines += [f"{n}. {row(one, today)}{named.get(one.key, '')}" for n, one in numbers]
         before += len(part)
     left = before - (start - 1 + most)
     return (*lines, f"and {left} more") if left > 0 else tuple(lines)

@@ -70,9 +70,10 @@ def owners_only(what: str) -> str:
     return f"I read that you want to {what}. Only an owner can; you can ask who that is: who is in"
 
 
-def sent_away(person: Person) -> str:
-    """Say that someone's access ended."""
-    return f"{_capital(called(person))} is out and gets no more messages from me."
+def sent_away(person: Person, theirs: str = "") -> str:
+    """Say that someone's access ended, and that what was theirs alone is everybody's again."""
+    out = f"{_capital(called(person))} is out and gets no more messages from me."
+    return f"{out}\nEverybody is nudged again for what was theirs: {theirs}." if theirs else out
 
 
 def last_owner(person: Person) -> str:
@@ -89,10 +90,11 @@ def not_in(id: str) -> str:
 
 
 def people(
-    persons: Sequence[Person], me: str, groups: Sequence[Place], codes: int
+    persons: Sequence[tuple[Person, str]], me: str, groups: Sequence[Place], codes: int
 ) -> tuple[str, ...]:
-    """List who is in, a line each, and what is still open; `me` is the id of who asks."""
-    lines = [_in_list(person, person.id == me) for person in persons]
+    """List who is in, a line each, and what is still open; `me` is the id of who asks. Beside each
+    person stands when they are off, "" for never."""
+    lines = [_in_list(person, person.id == me, off) for person, off in persons]
     if groups:
         names = [short(place.name or place.id, NAME) for place in groups]
         lines.append(f"Groups: {listed(names)}")
@@ -101,9 +103,11 @@ def people(
     return tuple(lines)
 
 
-def _in_list(person: Person, me: bool) -> str:
+def _in_list(person: Person, me: bool, off: str) -> str:
     name = person.name or ("You" if me else person.chat)
-    return f"{short(name, NAME)}: {_role(person)}{_silent(person)}"
+    sees = ", may see money" if person.money and person.role == "helper" else ""
+    away = f", off {off}" if off else ""
+    return f"{short(name, NAME)}: {_role(person)}{sees}{away}{_silent(person)}"
 
 
 def cannot_be_reached(person: Person) -> str:

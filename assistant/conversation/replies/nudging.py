@@ -5,7 +5,7 @@ go. Invariants: a digest is numbered as the talk remembers it; what was marked i
 box, so that a wrong touch is seen.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 
 from assistant.conversation.replies.answers import numbered, sections
@@ -20,6 +20,7 @@ from assistant.conversation.replies.plain import (
     short,
 )
 from assistant.planning.deadlines import Deadline
+from assistant.planning.model import Person
 from assistant.planning.nudges import Digest
 from assistant.scheduling.weeks import WEEKDAYS
 
@@ -35,11 +36,12 @@ def morning_title(on: date) -> str:
     return f"{WEEKDAYS[on.weekday()]} {on.day} {MONTHS[on.month - 1]}"
 
 
-def digest(found: Digest, most: int) -> tuple[str, ...]:
-    """Write a digest in at most `most` numbered lines: late, today, ahead."""
+def digest(found: Digest, most: int, whose: Mapping[str, Person] | None = None) -> tuple[str, ...]:
+    """Write a digest in at most `most` numbered lines: late, today, ahead; `whose` is who alone is
+    nudged, by deadline key."""
     parts = found.late, found.today, found.ahead
     headings = sections(*map(len, parts))
-    return numbered(tuple(zip(headings, parts, strict=True)), most, found.day)
+    return numbered(tuple(zip(headings, parts, strict=True)), most, found.day, whose=whose)
 
 
 # --- marks ----------------------------------------------------------------------------------
