@@ -46,8 +46,11 @@ def show(shop: Shop, request: ShowChance, asked: Asked) -> Outcome:
         near = Decimal(MOST if percent > MOST else LEAST if percent > 0 else SURE)
         example = says.of_item(shop, item.id, near) if item else says.of_box(box, near)
         button = Button(f"For {near}%", example)
-        return answer(asked, (say.no_level(percent, example),), (button,), talk=talk)
+        text = say.no_level(percent, example.replace(box, box_name(box, asked.today)))
+        return answer(asked, (text,), (button,), talk=talk)
     found = chance_of(shop, box, asked.today, None if item else percent)
+    if find(shop.boxes, box) is None:
+        return answer(asked, (say.nothing_in(box, asked.today),), talk=talk)
     if found is None:
         return answer(asked, (say.no_day(box, asked.today),), _buttons(box, asked), talk=talk)
     if item is None:
@@ -89,7 +92,7 @@ def _box(shop: Shop, found: BoxChance, asked: Asked) -> Outcome:
     weak = find(shop.items, found.weak)
     curve = _curve(shop, weak, today) if weak else None
     lines = (
-        say.heads(found, today),
+        *say.heads(found, today),
         *say.rows(found, today),
         say.by_quotes(found),
         say.weak_spot(found, curve.order_by(SURE / 100) if curve else None, SURE, today),
@@ -97,11 +100,12 @@ def _box(shop: Shop, found: BoxChance, asked: Asked) -> Outcome:
         *_unknown(found.items),
     )
     dates = Button(f"Dates for {SURE}%", says.of_box(box, Decimal(SURE)))
-    can = found.confidence != SURE / 100 and any(one.state == "to order" for one in found.items)
+    to_order = any(one.state == "to order" for one in found.items)
+    can = found.reached and found.confidence != SURE / 100 and to_order
     buttons = (
         *((dates,) if can else ()),
         *_ways_out(shop, weak, found),
-        *((Button("Why these dates", sentences.why(shop, item=weak.id)),) if weak else ()),
+        *((Button("Why", sentences.why(shop, item=weak.id)),) if weak else ()),
         *_buttons(box, asked),
     )
     return answer(asked, lines, buttons, title=title, talk=talk)
@@ -133,7 +137,7 @@ def _item(
         return answer(asked, (say.in_hand(one),), (of_box,), talk=talk)
     if one.state == "under way":
         bought = find(shop.purchases, item.id)
-        told: tuple[str, ...] = (say.under_way(one, bought.promised if bought else None, today),)
+        told = say.under_way(one, bought.promised if bought else None, today)
     else:
         told = _to_order(one, found, curve, request, today) if curve else ()
     weak = max(one.today, one.chance) < found.confidence
@@ -160,7 +164,7 @@ def _to_order(
     if request.confidence is not None:
         by = curve.order_by(float(request.confidence) / 100)
         if by is None or by < today:
-            return say.out_of_reach(one, request.confidence, today), say.quoted(one, today)
+            return *say.out_of_reach(one, request.confidence, today), say.quoted(one, today)
         return (
             say.order_by(one, by, request.confidence, today),
             say.quoted(one, today),
@@ -191,13 +195,9 @@ def _rests(shop: Shop, items: Iterable[ItemChance], asked: Asked) -> str:
     """What the chances of these items rest on; of those that are in hand, nothing."""
     awaited = [one for one in items if one.state != "in hand"]
     own = {supplier_name(shop, one.supplier): one.deliveries for one in awaited if one.deliveries}
-    without = dict.fromkeys(
-        name
-        for one in awaited
-        if not one.deliveries and (name := supplier_name(shop, one.supplier))
-    )
     others = any(one.on <= asked.today for one in records(shop))
-    return say.rests(tuple(own.items()), tuple(without), others=others)
+    whole = all(one.deliveries for one in awaited)
+    return say.rests(tuple(own.items()), whole=whole, others=others)
 
 
 def _unknown(items: Iterable[ItemChance]) -> tuple[str, ...]:

@@ -28,6 +28,7 @@ from assistant.conversation.requests import (
 from assistant.conversation.sentences.cash import worth_of_terms
 from assistant.planning.changes import apply, find, profile_of
 from assistant.planning.model import Change, Closure, Put, Shop, Supplier
+from assistant.planning.track import supplier_record
 
 
 def close(shop: Shop, request: Close, asked: Asked) -> Outcome:
@@ -106,13 +107,15 @@ def show_supplier(shop: Shop, request: ShowSupplier, asked: Asked) -> Outcome:
     items.sort(key=lambda item: (item.box, item.name))
     facts = facts_of(shop, supplier)
     lines = say.shown(supplier, facts, items, usual_transit(shop, supplier), asked.today)
+    known = supplier_record(shop, supplier.id)
+    record = say.record(known) if known else ()
     due = dates.next_of_supplier(shop, supplier.id, asked.today)
     early = Button("Pay early?", worth_of_terms(supplier.name))
     buttons = (
         Button("What is due", sentences.what_is_due()),
         *((early,) if supplier.early_percent else ()),
     )
-    return answer(asked, (*lines, due), buttons, title=say_plan.name(supplier.name))
+    return answer(asked, (*lines, *record, due), buttons, title=say_plan.name(supplier.name))
 
 
 def usual_transit(shop: Shop, supplier: Supplier) -> int:

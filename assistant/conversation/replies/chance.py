@@ -13,8 +13,10 @@ from assistant.conversation.replies.plain import box_name, day, listed, plural, 
 from assistant.planning.arrivals import BoxChance, ItemChance
 
 NAME = 30
-ROWS = 4  # items of a box that have a line each
-FEW = 2  # of them in one line
+ROWS = 3  # items of a box that have a line each
+FEW = 1  # of them in one line
+
+FEW_KNOWN = 10  # deliveries, below which what is usual still counts much
 
 # The chance from which on each is said.
 ODDS = (
@@ -55,39 +57,52 @@ def title(box: str, pack: date, today: date) -> str:
     return f"{box_name(box, today)}: packing from {day(pack, today)}"
 
 
-def heads(found: BoxChance, today: date) -> str:
+def heads(found: BoxChance, today: date) -> tuple[str, ...]:
     """Say how likely all of a box is to be in, and on what condition."""
-    by = day(max(one.latest for one in found.items), today)
-    if not _to_order(found):
-        return f"{_capital(odds(found.chance))} that all is in by {by}, as things stand."
+    by, orders = f"that all is in by {_needed(found, today)}", _to_order(found)
+    if not orders:
+        return (f"{_capital(odds(found.chance))} {by}, as things stand.",)
+    wanted, quotes = level(found.confidence), "(latest by the quotes in brackets):"
     if found.reached:
-        return f"{_capital(level(found.confidence))} that all is in by {by}, if you order"
+        return f"{_capital(wanted)} {by},", f"if ordered by {quotes}"
     return (
-        f"{_capital(odds(found.today))} that all is in by {by}, even if all is ordered today: "
-        f"{level(found.confidence)} is out of reach. Order"
+        f"{_at_best(found)} {by}, even if all is ordered today.",
+        f"{_capital(wanted)} is out of reach; {odds(found.chance)} if ordered by {quotes}",
     )
+
+
+def _at_best(found: BoxChance) -> str:
+    """The most that can be had, where it is less than was asked for: never in the same words."""
+    words = odds(found.today)
+    return f"{found.today * 100:.0f}%" if words == level(found.confidence) else _capital(words)
+
+
+def _needed(found: BoxChance, today: date) -> str:
+    return day(max(one.latest for one in found.items), today)
 
 
 def rows(found: BoxChance, today: date) -> tuple[str, ...]:
     """Write by when each item is to be ordered, or how likely what is ordered is to come."""
-    orders = sorted(_to_order(found), key=lambda one: (one.order_by or today, one.name))
     moving = sorted(
         (one for one in found.items if one.state == "under way"), key=lambda one: one.chance
     )
-    lines = [*(_order(one, today) for one in orders), *map(_moving, moving)]
+    lines = [*(_order(one, today) for one in _to_order(found)), *map(_moving, moving)]
     more = len(lines) - ROWS
     return (*lines[:ROWS], f"and {more} more") if more > 1 else tuple(lines)
 
 
 def _order(one: ItemChance, today: date) -> str:
-    name = short(one.name, NAME)
-    when = "today" if one.order_by == today else f"by {day(one.order_by or today, today)}"
-    quoted = f" (latest by its quote: {day(one.planned, today)})" if one.planned else ""
-    return f"\u2022 {name} {when}{quoted}"
+    past = ", past" if one.planned and one.planned < today else ""
+    quoted = f" ({day(one.planned, today)}{past})" if one.planned else ""
+    return f"\u2022 {short(one.name, NAME)} {_when(one.order_by or today, today)}{quoted}"
+
+
+def _when(on: date, today: date) -> str:
+    return "today" if on == today else f"by {day(on, today)}"
 
 
 def _moving(one: ItemChance) -> str:
-    return f"\u2022 {short(one.name, NAME)} is ordered: {odds(one.chance)}"
+    return f"\u2022 {short(one.name, NAME)}, ordered: {odds(one.chance)}"
 
 
 def by_quotes(found: BoxChance) -> str:
@@ -106,29 +121,21 @@ def weak_spot(found: BoxChance, order_by: date | None, percent: int, today: date
     if one.state == "to order" and order_by is not None and order_by >= today:
         return f"{text}; order by {day(order_by, today)} for {percent}%."
     if one.state == "to order":
-        return f"{text}; ordered today it is {odds(one.today)}."
+        return f"{text}, {odds(one.today)} even if ordered today."
     return f"{text}; were it in hand, {odds(found.lifted)}."
 
 
 def in_one_line(found: BoxChance, today: date) -> str:
     """Say a box's chance beside its plan: the days for it, told apart from the latest ones."""
-    orders = sorted(_to_order(found), key=lambda one: (one.order_by or today, one.name))
-    by = day(max(one.latest for one in found.items), today)
+    by, orders = _needed(found, today), _to_order(found)
     if not orders:
         return f"{_capital(odds(found.chance))} that all is in by {by}."
     if not found.reached:
-        return f"{_capital(odds(found.today))} that all is in by {by}, even if ordered today."
-    days = [
-        f"{short(one.name, NAME)} "
-        + ("today" if one.order_by == today else f"by {day(one.order_by or today, today)}")
-        for one in orders
-    ]
-    if len(days) > FEW:
-        days = [*days[: FEW - 1], f"{len(days) - FEW + 1} more after it"]
-    return (
-        f"For {level(found.confidence)} order {listed(days)}; the plan's dates are the latest by "
-        "the quotes."
-    )
+        return f"{_at_best(found)} that all is in by {by}, even if all is ordered today."
+    days = [f"{short(one.name, NAME)} {_when(one.order_by or today, today)}" for one in orders]
+    rest = len(days) - FEW
+    shown = listed([*days[:FEW], f"{rest} more after it"] if rest > 1 else days)
+    return f"For {level(found.confidence)} order {shown}; the latest by the quotes is later."
 
 
 def all_in(box: str, today: date) -> str:
@@ -144,11 +151,13 @@ def nothing_in(box: str, today: date) -> str:
 
 def no_day(box: str, today: date) -> str:
     """Say that a box has no day by which it must be in."""
-    return f"{box_name(box, today)} is not packed any more, so nothing is awaited for it."
+    return f"{box_name(box, today)} has shipped, or has no ship day, so nothing is awaited for it."
 
 
 def _to_order(found: BoxChance) -> list[ItemChance]:
-    return [one for one in found.items if one.state == "to order"]
+    """What is to be ordered, the first to order first."""
+    orders = (one for one in found.items if one.state == "to order" and one.order_by)
+    return sorted(orders, key=lambda one: (one.order_by or one.latest, one.name))
 
 
 # --- an item --------------------------------------------------------------------------------
@@ -161,66 +170,58 @@ def item_title(one: ItemChance, box: str, today: date) -> str:
 
 def in_hand(one: ItemChance) -> str:
     """Say that an item is there."""
-    return f"{_capital(short(one.name, NAME))}: in hand already."
+    return f"{_capital(short(one.name, NAME))} is in hand already."
 
 
-def under_way(one: ItemChance, promised: date | None, today: date) -> str:
+def under_way(one: ItemChance, promised: date | None, today: date) -> tuple[str, ...]:
     """Say how likely an ordered item is to come in time."""
-    say = f" They say {day(promised, today)}." if promised else ""
+    by = day(one.latest, today)
     return (
-        f"Ordered: {odds(one.chance)} that it is in hand by {day(one.latest, today)}, as things "
-        f"stand.{say}"
+        f"Ordered: {odds(one.chance)} that it is in hand by {by}, as things stand.",
+        f"They say {day(promised, today)}." if promised else "",
     )
 
 
 def by_days(one: ItemChance, days: Sequence[tuple[date, float]], today: date) -> tuple[str, ...]:
     """Write the chance of an item for some order dates."""
+    if [on for on, _ in days] == [today]:
+        return if_ordered(one, *days[0], today), quoted(one, today)
     lines = [f"In hand by {day(one.latest, today)}, if ordered"]
     for on, chance in days:
-        when = "today" if on == today else f"by {day(on, today)}"
-        quoted = ", the latest by its quote" if on == one.planned else ""
-        lines.append(f"\u2022 {when}{quoted}: {odds(chance)}")
+        latest = ", the latest by its quote" if on == one.planned else ""
+        lines.append(f"\u2022 {_when(on, today)}{latest}: {odds(chance)}")
     return tuple(lines)
 
 
 def order_by(one: ItemChance, on: date, percent: Decimal, today: date) -> str:
     """Say by when an item must be ordered for a chance."""
-    when = "today" if on == today else f"by {day(on, today)}"
-    return (
-        f"Order {short(one.name, NAME)} {when} for {percent:f}% that it is in hand by "
-        f"{day(one.latest, today)}."
-    )
+    latest = day(one.latest, today)
+    return f"Order it {_when(on, today)} for {percent:f}% that it is in hand by {latest}."
 
 
-def out_of_reach(one: ItemChance, percent: Decimal, today: date) -> str:
+def out_of_reach(one: ItemChance, percent: Decimal, today: date) -> tuple[str, ...]:
     """Say that no order can have a chance any more."""
-    return (
-        f"{percent:f}% is out of reach for {short(one.name, NAME)}: ordered today it is "
-        f"{odds(one.today)} that it is in hand by {day(one.latest, today)}."
-    )
+    return f"{percent:f}% is out of reach.", if_ordered(one, today, one.today, today)
 
 
 def if_ordered(one: ItemChance, on: date, chance: float, today: date) -> str:
     """Say what an order on a day comes to."""
     when = "today" if on == today else day(on, today)
-    return (
-        f"{short(one.name, NAME)} ordered {when}: {odds(chance)} that it is in hand by "
-        f"{day(one.latest, today)}."
-    )
+    return f"Ordered {when}: {odds(chance)} that it is in hand by {day(one.latest, today)}."
 
 
 def for_percent(on: date, percent: int, today: date) -> str:
     """Say when an order would have had, or has, a chance."""
     was = "was" if on < today else "is"
-    return f"For {percent}% it {was} by {day(on, today)}."
+    return f"For {percent}% the day {was} {day(on, today)}."
 
 
 def quoted(one: ItemChance, today: date) -> str:
     """Say the latest day by the quote, with its chance, so that it is not taken for another."""
     if one.planned is None or one.planned_chance is None:
         return ""
-    past = ", which is past" if one.planned < today else f": {odds(one.planned_chance)}"
-    return f"Latest by its quote: {day(one.planned, today)}{past}."
+    told = "past" if one.planned < today else odds(one.planned_chance)
+    return f"Latest by its quote: {day(one.planned, today)} ({told})."
 
 
 def of_the_box(one: ItemChance, found: BoxChance, today: date) -> str:
@@ -234,24 +235,16 @@ def of_the_box(one: ItemChance, found: BoxChance, today: date) -> str:
 # --- what it rests on -----------------------------------------------------------------------
 
 
-def rests(own: Sequence[tuple[str, int]], without: Sequence[str], *, others: bool) -> str:
-    """Say what chances rest on: `own` are suppliers with their deliveries, `without` those without;
-    `others`: deliveries of other suppliers are known."""
-    usual = "quotes and " + ("what others did" if others else "the usual spread of quotes")
+def rests(own: Sequence[tuple[str, int]], *, whole: bool, others: bool) -> str:
+    """Say what chances rest on: `own` are suppliers with their deliveries; `whole`: nothing rests
+    on anything else; `others`: deliveries of other suppliers are known."""
+    usual = f"quotes and {'what others did' if others else 'their usual spread'}"
     if not own:
-        return f"Rests on {usual}; no delivery of {_names(without)} is known yet."
-    told = listed(
-        [f"{short(name, NAME)} ({plural(n, 'delivery', 'deliveries')})" for name, n in own]
-    )
-    rest = f"; for {_names(without)} on {usual}" if without else ", pooled with the usual spread"
-    return f"Rests on the record of {told}{rest}."
-
-
-def _names(names: Sequence[str]) -> str:
-    shown = [short(name, NAME) for name in names[:3]]
-    if len(names) > len(shown):
-        shown.append("others")
-    return listed(shown) or "these suppliers"
+        return f"Rests on {usual}."
+    told = [f"{plural(n, 'delivery', 'deliveries')} of {short(name, NAME)}" for name, n in own[:2]]
+    more = [f"{len(own) - 2} more suppliers"] if len(own) > 2 else []
+    rest = "; few, so the usual counts too" if whole and min(n for _, n in own) < FEW_KNOWN else ""
+    return f"Rests on {listed([*told, *more])}{rest if whole else f'; else on {usual}'}."
 
 
 # --- what cannot be meant -------------------------------------------------------------------

@@ -23,6 +23,7 @@ from assistant.conversation.replies.plan import lead, name
 from assistant.conversation.replies.shop import place
 from assistant.planning.model import Closure, Item, Supplier
 from assistant.planning.money import plain_number
+from assistant.planning.track import SupplierRecord
 
 YOU = "You"
 
@@ -229,6 +230,36 @@ def shown(
     lines = [text[0].upper() + text[1:] for text in pieces.values()]
     lines += [f"Closed {span(closure, today)}" for closure in supplier.closures]
     return (*lines, _supplies(tuple(items), today))
+
+
+def record(known: SupplierRecord) -> tuple[str, ...]:
+    """Write a supplier's record in a line or two: days against what it promised, and pieces."""
+    text = plural(known.deliveries, "delivery", "deliveries")
+    if known.dated:
+        text = f"{text}: {known.on_time} of {known.dated} on time, {_mean(known.late)}"
+        text += f", {known.worst} at worst" if known.worst > 0 and known.dated > 1 else ""
+    wrong = [
+        f"{_share(part, of)} {what}"
+        for part, of, what in (
+            (known.short, known.ordered, "short"),
+            (known.damaged, known.pieces, "damaged"),
+        )
+        if part and of
+    ]
+    return (text, *((f"Of its pieces {listed(wrong)}",) if wrong else ()))
+
+
+def _mean(late: Decimal) -> str:
+    mean = late.quantize(Decimal("0.1"))
+    if not mean:
+        return "as promised on average"
+    number = f"{plain_number(abs(mean))} {'day' if abs(mean) == 1 else 'days'}"
+    return f"{number} {'late' if mean > 0 else 'early'} on average"
+
+
+def _share(part: int, of: int) -> str:
+    """A part in percent, to one place; some of it is never none."""
+    return percent(max(Decimal("0.1"), (Decimal(100) * part / of).quantize(Decimal("0.1"))))
 
 
 def _supplies(items: tuple[Item, ...], today: date) -> str:
