@@ -35,6 +35,12 @@ MISTAKES = [
     ("crew = 1 ", "crew = 0 ", "crew: 0 is not between 1 and 1000"),
     ("weekends = false", 'weekends = "no"', "weekends: expected `bool`, got `str`"),
     ("digest_at = 08:00:00", "digest_at = 8", "digest_at: expected `time`, got `int`"),
+    ("correlation = 50", "correlation = 100", "correlation: 100 is not between 0 and 95"),
+    (
+        "making_home = [70, 90, 130]",
+        "making_home = [70, 60, 130]",
+        "making_home: [70, 60, 130] is not at least, most likely, at most, each up to 1000 percent",
+    ),
     ("home_days = 3", "home_dys = 3", "home_dys: no such key"),
     ("horizon_days = 21", "horizon_days = 2.5", "horizon_days: expected `int`, got `float`"),
 ]
