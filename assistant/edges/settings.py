@@ -17,7 +17,16 @@ from typing import Any
 import msgspec
 from msgspec.structs import replace
 
-from assistant.planning.model import ChanceRule, House, OccasionRule, Record, StageRule
+from assistant.planning.cautions import fault_of_goods_words, faults_of_table
+from assistant.planning.model import (
+    CautionRule,
+    ChanceRule,
+    House,
+    OccasionRule,
+    Record,
+    StageRule,
+)
+from assistant.planning.records import GoodsWords
 from assistant.planning.stages import faults
 from assistant.scheduling.countries import country_name
 from assistant.scheduling.occasions import fault
@@ -81,6 +90,10 @@ class _Days(Record, forbid_unknown_fields=True):
     day: tuple[OccasionRule, ...] = ()
 
 
+class _Goods(GoodsWords, forbid_unknown_fields=True):
+    caution: tuple[CautionRule, ...] = ()
+
+
 _TABLES = ("mornings", "transit", "packing", "ordering", "chance", "cash", "answers")
 # key -> (least, most) of the whole numbers
 RANGES = {
@@ -109,14 +122,22 @@ def config_file(name: str) -> Path:
     return inside if inside.exists() else PACKAGE.parent / "config" / name
 
 
-def load_house(path: Path | None = None, occasions: Path | None = None) -> House | Problem:
-    """Read the house's defaults and its days worth marking, or say which line of which file is
-    wrong."""
+def load_house(
+    path: Path | None = None, occasions: Path | None = None, cautions: Path | None = None
+) -> House | Problem:
+    """Read the house's defaults, its days worth marking and its cautions, or say which line of
+    which file is wrong."""
     house = _load_defaults(path or config_file("defaults.toml"))
     days = _load_occasions(occasions or config_file("occasions.toml"))
+    goods = _load_cautions(cautions or config_file("cautions.toml"))
     if isinstance(house, Problem):
         return house
-    return days if isinstance(days, Problem) else replace(house, occasions=days)
+    if isinstance(days, Problem):
+        return days
+    if isinstance(goods, Problem):
+        return goods
+    words = GoodsWords(goods.pictured, goods.holders, goods.other)
+    return replace(house, occasions=days, cautions=goods.caution, goods_words=words)
 
 
 def _load_defaults(path: Path) -> House | Problem:
@@ -176,6 +197,23 @@ def _fault_of_day(day: OccasionRule, before: tuple[OccasionRule, ...]) -> tuple[
     if any(not (there and day.countries) or {*there} & {*day.countries} for there in again):
         return "name", f'"{day.name}" is there already'
     return fault(day.on, day.rule, day.easter)
+
+
+def _load_cautions(path: Path) -> _Goods | Problem:
+    """Read the goods that carry duties."""
+    raw = read_toml(path)
+    if isinstance(raw, Problem):
+        return raw
+    source = path.read_text(encoding="utf-8")
+    try:
+        goods = msgspec.convert(raw, _Goods)
+    except msgspec.ValidationError as error:
+        return Problem(_sentence(path, source, str(error)))
+    if wrong := fault_of_goods_words(goods):
+        return Problem(_at(path, source, wrong[0], 1, *wrong))
+    for nth, key, why in faults_of_table(goods.caution):
+        return Problem(_at(path, source, "caution", nth, key, why))
+    return goods
 
 
 def read_toml(path: Path) -> dict[str, Any] | Problem:

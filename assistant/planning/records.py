@@ -74,10 +74,12 @@ CautionWhen = Literal["plan", "order", "pack"]
 
 class CautionRule(Record, forbid_unknown_fields=True):
     """Goods that carry duties, from config/cautions.toml. `words` (singular) name such goods
-    plainly; at `maybe` the assistant asks `ask`. `checks` say what to check, with whom, by when:
-    at planning, before ordering, before packing. `melts`: also a matter of hot months."""
+    plainly, and so do the goods of the rules in `of`; at `maybe` the assistant asks `ask`, in
+    which {item} is the item's name. `plan`, `order`, `pack` say what to check and with whom at
+    planning, before ordering, before packing. `melts`: a matter of hot months only."""
 
     goods: str
+    of: tuple[str, ...] = ()
     words: tuple[str, ...] = ()
     maybe: tuple[str, ...] = ()
     ask: str = ""
@@ -85,6 +87,16 @@ class CautionRule(Record, forbid_unknown_fields=True):
     order: str = ""
     pack: str = ""
     melts: bool = False
+
+
+class GoodsWords(Record, forbid_unknown_fields=True):
+    """Words that turn the name of goods into something else, from config/cautions.toml: what shows
+    goods (`pictured`), what is made for goods and may hold some (`holders`), words that belong
+    together and name none of them (`other`)."""
+
+    pictured: tuple[str, ...] = ()
+    holders: tuple[str, ...] = ()
+    other: tuple[str, ...] = ()
 
 
 Percents = tuple[int, int, int]  # of a quote: at least, most likely, at most
@@ -125,6 +137,7 @@ class House(Record):
     horizon_days: int  # how far ahead "what is due" looks, calendar days
     occasions: tuple[OccasionRule, ...] = ()
     cautions: tuple[CautionRule, ...] = ()
+    goods_words: GoodsWords = GoodsWords()
     chance: ChanceRule = ChanceRule()
     confidence: Decimal = Decimal(95)  # percent, that a box does not run short
     damage: Decimal = Decimal(2)  # percent of pieces that arrive unusable

@@ -200,9 +200,9 @@ def test_a_short_file_is_shown_whole_without_another_file() -> None:
     ("items", "caution"),
     [
         (("tin mug", "field notebook"), None),
-        (("tin mug", "beeswax candle"), "Caution: beeswax candle may carry duties (candles and"),
-        (("candle", "oat biscuits"), "Caution: candle and oat biscuits may carry duties (candles"),
-        (("tea", "jam", "candle", "mug"), "Caution: 3 of the new items may carry duties (food: "),
+        (("tin mug", "beeswax candle"), "Caution: candles and incense 1. Before you"),
+        (("candle", "oat biscuits"), "Caution: food and drink 1, candles and incense 1. "),
+        (("tea", "jam", "candle", "mug"), "Caution: food and drink 2, candles and incense 1."),
     ],
 )
 def test_goods_that_plainly_carry_duties_are_pointed_out_in_one_line(

@@ -155,7 +155,7 @@ def test_use_it_is_one_commit_and_undo_brings_everything_back() -> None:
     here.hear("spread the types")
     said = here.touch("Use it")
     assert said.startswith("The types are in the plan over 2027: 10 new items.")
-    assert "Caution, food" in said
+    assert "Caution: food and drink 6. Before you order" in said
     assert len(boxes_of(here, "notebook")) == 4
     assert len(boxes_of(here, "tea")) == 6
     assert "2027-07" not in boxes_of(here, "tea")

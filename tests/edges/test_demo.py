@@ -56,7 +56,7 @@ def test_it_shows_what_the_design_of_a_year_needs() -> None:
     assert {supplier.country for supplier in shop.suppliers} >= {"", "CN", "DE", "JP"}
     types = [item.type for item in shop.items]
     assert max(types.count(type) for type in types) >= 3
-    assert len({kind for item in shop.items for kind in kinds(item.name, item.type)}) >= 3
+    assert len({kind for item in shop.items for kind in kinds(shop, item)}) >= 3
     assert shop.ideas
 
 

@@ -6,14 +6,12 @@ draft is brought in; one draft a chat, the newest; what is brought in is worked 
 the plan as it is then; the same file twice changes nothing.
 """
 
-from collections.abc import Iterable
-from itertools import chain
-
 from msgspec.structs import replace
 
 from assistant.conversation import sentences
 from assistant.conversation.handle import dates, price_lists
 from assistant.conversation.handle.asked import Asked, Handler
+from assistant.conversation.handle.cautions import for_many
 from assistant.conversation.handle.outcomes import answer, changed, with_rest, without
 from assistant.conversation.messages import Button, Outcome
 from assistant.conversation.replies import dates as say_dates
@@ -22,9 +20,8 @@ from assistant.conversation.replies.plain import short
 from assistant.conversation.requests import BringIn, LeaveOut
 from assistant.conversation.year_requests import PriceListFrom
 from assistant.planning import bringing_in
-from assistant.planning.cautions import kinds
 from assistant.planning.changes import apply, find
-from assistant.planning.model import Draft, Item, Put, Remove, Shop
+from assistant.planning.model import Draft, Put, Remove, Shop
 from assistant.sheets.cells import Problem
 from assistant.sheets.price_list import PriceList, read_any
 from assistant.sheets.year_table import ReadYear
@@ -83,13 +80,15 @@ def bring_in(shop: Shop, request: BringIn, asked: Asked) -> Outcome:
     if not incoming.changes:
         return without(answer(asked, (say.nothing_new(draft.name),), stands=True), gone)
     after = apply(shop, incoming.changes)
+    goods = for_many(after, incoming.new_items, "plan", asked)
     lines = (
         say.brought_in(incoming),
         *(dates.moves(shop, after, asked.today) if incoming.altered or incoming.ships else ()),
         *_what_is_new(shop, after, asked),
-        _caution(incoming.new_items),
+        *goods.lines,
     )
     buttons = (Button("The year", sentences.show_year()), *dates.after_moves(after, asked.today))
+    buttons = (*buttons, *goods.buttons)
     outcome = changed(shop, asked, incoming.changes, lines, buttons)
     return replace(without(outcome, gone), why=f"{draft.name} brought in")
 
@@ -109,12 +108,6 @@ def _what_is_new(before: Shop, after: Shop, asked: Asked) -> tuple[str, ...]:
         say_dates.next_due(coming, asked.today) if coming else "",
         dates.tightest_of(after, boxes, asked.today),
     )
-
-
-def _caution(items: Iterable[Item]) -> str:
-    """One caution for all new items that plainly may carry duties."""
-    found = {item.name: named for item in items if (named := kinds(item.name, item.type))}
-    return say.caution(tuple(found), tuple(dict.fromkeys(chain.from_iterable(found.values()))))
 
 
 def leave_out(shop: Shop, request: LeaveOut, asked: Asked) -> Outcome:

@@ -15,6 +15,7 @@ from msgspec.structs import replace
 from assistant.conversation import sentences
 from assistant.conversation.handle import dates
 from assistant.conversation.handle.asked import Asked, Handler
+from assistant.conversation.handle.cautions import Said, for_many
 from assistant.conversation.handle.named import supplier_name
 from assistant.conversation.handle.outcomes import about, answer, changed, in_rows
 from assistant.conversation.messages import Button, File, Outcome, Reply
@@ -27,12 +28,10 @@ from assistant.conversation.order_requests import (
     WriteOrder,
 )
 from assistant.conversation.replies import orders as say
-from assistant.conversation.replies import plan as say_plan
 from assistant.conversation.replies.plain import short
 from assistant.conversation.sentences import orders as says
 from assistant.conversation.sentences.rearranging import now
 from assistant.planning import orders
-from assistant.planning.cautions import kinds
 from assistant.planning.changes import apply, find, profile_of
 from assistant.planning.deadlines import deadline
 from assistant.planning.model import Change, Item, Order, OrderLine, Put, Shop, Supplier
@@ -68,7 +67,8 @@ def write_order(shop: Shop, request: WriteOrder, asked: Asked) -> Outcome:
         return _nothing(shop, supplier, items, asked)
     order = replace(made, id=orders.next_number(shop, today.year))
     order = replace(order, terms=order_words.terms(supplier))
-    outcome = changed(shop, asked, (Put(order),), _in_short(shop, order, asked), _forms(order))
+    buttons = (*_forms(order), *_goods(shop, order, asked).buttons)
+    outcome = changed(shop, asked, (Put(order),), _in_short(shop, order, asked), buttons)
     return _titled(outcome, say.title(order, supplier.name))
 
 
@@ -97,7 +97,8 @@ def _added(shop: Shop, waiting: Order, made: Order, asked: Asked) -> Outcome:
     held = {line.item for line in waiting.lines}
     new = [line.name for line in order.lines if line.item not in held]
     lines = (say.added(order, new), *_in_short(shop, order, asked))
-    outcome = changed(shop, asked, (Put(order),), lines, _forms(order), brief=lines[:1])
+    buttons = (*_forms(order), *_goods(shop, order, asked).buttons)
+    outcome = changed(shop, asked, (Put(order),), lines, buttons, brief=lines[:1])
     return _titled(outcome, title)
 
 
@@ -126,15 +127,14 @@ def _in_short(shop: Shop, order: Order, asked: Asked) -> tuple[str, ...]:
             for one in lots_on(shop, order, today)
         ),
         *say.remarks(remarks(shop, order, today), order, today),
-        say_plan.caution(_kinds(shop, order)),
+        *_goods(shop, order, asked).lines,
         say.how_to_send(order),
     )
 
 
-def _kinds(shop: Shop, order: Order) -> tuple[str, ...]:
-    """The kinds of goods on an order that carry duties."""
-    types = (item.type for item in orders.items_of(shop, order).values())
-    return kinds(*(line.name for line in order.lines), *types)
+def _goods(shop: Shop, order: Order, asked: Asked) -> Said:
+    """What is to be checked of the goods on an order before they are ordered."""
+    return for_many(shop, orders.items_of(shop, order).values(), "order", asked)
 
 
 def _titled(outcome: Outcome, title: str) -> Outcome:
@@ -157,7 +157,8 @@ def show_order(shop: Shop, request: ShowOrder, asked: Asked) -> Outcome:
         return _text(shop, order, asked)
     title = say.title(order, supplier_name(shop, order.supplier))
     if order.sent is None and not order.dropped:
-        return answer(asked, _in_short(shop, order, asked), _touches(order), title=title)
+        buttons = (*_touches(order), *_goods(shop, order, asked).buttons)
+        return answer(asked, _in_short(shop, order, asked), buttons, title=title)
     state = say.state(order, asked.today)
     lines = (
         f"{state[:1].upper()}{state[1:]}",
@@ -286,6 +287,7 @@ def order_sent(shop: Shop, request: OrderSent, asked: Asked) -> Outcome:
     lines = (
         *say.sent(gone, supplier_name(shop, order.supplier), today),
         dates.next_of_supplier(after, order.supplier, today),
+        *_goods(shop, order, asked).lines,
     )
     due = Button("What is due", sentences.what_is_due())
     return changed(shop, asked, changes, lines, (_page_button(order), due), brief=lines[:1])

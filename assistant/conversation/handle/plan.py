@@ -12,6 +12,7 @@ from assistant.conversation import sentences
 from assistant.conversation.handle import dates
 from assistant.conversation.handle.amounts import order_lines
 from assistant.conversation.handle.asked import Asked, Handler
+from assistant.conversation.handle.cautions import when_planned
 from assistant.conversation.handle.item_facts import (
     ask_currency,
     costs_more,
@@ -36,7 +37,6 @@ from assistant.conversation.requests import (
     SwapBoxes,
 )
 from assistant.planning import rearranging
-from assistant.planning.cautions import kinds
 from assistant.planning.changes import apply, find, profile_of
 from assistant.planning.model import Box, Item, Put, Shop
 from assistant.planning.shipping import is_ordered
@@ -87,11 +87,11 @@ def add_item(shop: Shop, request: AddItem, asked: Asked) -> Outcome:
         say.added(box, say.in_one_line(_facts(after, item)), asked.today),
         _new_supplier(shop, after, supplier),
     )
-    caution = say.caution(kinds(item.name, item.type))
+    goods = when_planned(shop, after, item, asked)
     numbers = order_lines(after, item, said, asked.today)
-    lines = (*first, *numbers, *dates.item_lines(after, item.id, asked.today), caution)
-    talk, brief = about(asked, item=item.id, box=box), (*first, caution)
-    buttons = _after_item(after, item, asked)
+    lines = (*first, *numbers, *dates.item_lines(after, item.id, asked.today), *goods.lines)
+    talk, brief = goods.talk(about(asked, item=item.id, box=box)), (*first, *goods.lines)
+    buttons = (*_after_item(after, item, asked), *goods.buttons)
     return changed(shop, asked, changes, lines, buttons, talk=talk, brief=brief)
 
 
@@ -125,12 +125,13 @@ def change_item(shop: Shop, request: ChangeItem, asked: Asked) -> Outcome:
         say.item_changed(item, item.box, what, asked.today),
         _new_supplier(shop, after, supplier),
     )
-    caution = say.caution(_new_kinds(item, new))
+    goods = when_planned(shop, after, new, asked)
     numbers = order_lines(after, new, said, asked.today)
     later = dates.item_lines(after, item.id, asked.today, before=shop)
-    lines = (*first, *numbers, *later, caution)
+    lines = (*first, *numbers, *later, *goods.lines)
     again = same_for_another(after, new, said, asked)
-    buttons, brief = (*_after_item(after, new, asked), *again), (*first, caution)
+    buttons = (*_after_item(after, new, asked), *again, *goods.buttons)
+    talk, brief = goods.talk(talk), (*first, *goods.lines)
     return changed(shop, asked, changes, lines, buttons, talk=talk, brief=brief)
 
 
@@ -152,14 +153,17 @@ def move_item(shop: Shop, request: MoveItem, asked: Asked) -> Outcome:
     if is_ordered(shop, item, asked.today) and not request.sure:
         says = sentences.move(shop, item.id, request.box)
         return preview(shop, after, what, says, asked)
+    moved = replace(item, box=request.box)
+    goods = when_planned(shop, after, moved, asked)
     lines = (
         say.moved(item.name, item.box, request.box, asked.today),
         *(effect_lines(shop, after, asked) if request.sure else ()),
         *dates.item_lines(after, item.id, asked.today, before=shop),
         "" if request.sure else closer_line(shop, after, asked),
+        *goods.lines,
     )
-    talk = about(asked, item=item.id, box=request.box)
-    buttons = _after_item(after, replace(item, box=request.box), asked)
+    talk = goods.talk(about(asked, item=item.id, box=request.box))
+    buttons = (*_after_item(after, moved, asked), *goods.buttons)
     outcome = changed(shop, asked, changes, lines, buttons, talk=talk, brief=lines[:1])
     return as_done(outcome, what) if request.sure else outcome
 
@@ -307,12 +311,6 @@ def one_main(shop: Shop, item: Item) -> tuple[Put, ...]:
         return ()
     others = (one for one in shop.items if one.box == item.box and one.main and one.id != item.id)
     return tuple(Put(replace(one, main=False)) for one in others)
-
-
-def _new_kinds(old: Item, new: Item) -> tuple[str, ...]:
-    """The kinds of goods with duties that an item is now and was not before."""
-    before = kinds(old.name, old.type)
-    return tuple(kind for kind in kinds(new.name, new.type) if kind not in before)
 
 
 def _new_supplier(before: Shop, after: Shop, id: str) -> str:

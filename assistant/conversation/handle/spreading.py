@@ -14,17 +14,16 @@ from msgspec.structs import replace
 from assistant.conversation import sentences
 from assistant.conversation.handle import dates
 from assistant.conversation.handle.asked import Asked, Handler
+from assistant.conversation.handle.cautions import for_many
 from assistant.conversation.handle.clashes import clash
 from assistant.conversation.handle.outcomes import about, answer, changed
 from assistant.conversation.messages import Button, File, Outcome, Reply
 from assistant.conversation.replies import dates as say_dates
-from assistant.conversation.replies import plan as say_plan
 from assistant.conversation.replies import spreading as say
 from assistant.conversation.replies import types as say_types
 from assistant.conversation.sentences import types as says
 from assistant.conversation.year_requests import ShowSpread, SpreadTypes, UseSpread
 from assistant.planning import spread
-from assistant.planning.cautions import kinds
 from assistant.planning.changes import apply, find, profile_of
 from assistant.planning.model import Box, Change, Placement, Proposal, Put, RecurringType, Shop
 from assistant.planning.recurring import suits
@@ -82,13 +81,13 @@ def use_spread(shop: Shop, request: UseSpread, asked: Asked) -> Outcome:
     stay, move, new, out = _against(shop, placements)
     first = say.used(_over(shop, proposal), new, move, stay, out)
     coming = dates.todo(after, asked.today)[:1]
-    made = {p.type for p in placements if not p.item}
-    caution = say_plan.caution(kinds(*(one.name for one in shop.types if one.id in made)))
+    known = {item.id for item in shop.items}
+    goods = for_many(after, (one for one in after.items if one.id not in known), "plan", asked)
     next_one = [say_dates.next_due(one, asked.today) for one in coming]
-    lines = (first, *next_one, caution)
-    buttons = (year, Button("What is due", sentences.what_is_due()))
+    lines = (first, *next_one, *goods.lines)
+    buttons = (year, Button("What is due", sentences.what_is_due()), *goods.buttons)
     talk = about(asked, item="", box="")
-    return changed(shop, asked, changes, lines, buttons, talk=talk, brief=(first, caution))
+    return changed(shop, asked, changes, lines, buttons, talk=talk, brief=(first, *goods.lines))
 
 
 def _with_all_boxes(

@@ -15,7 +15,6 @@ from assistant.conversation.replies.plan import lead
 from assistant.planning.bringing_in import Altered, Incoming, Refused
 from assistant.planning.model import Lead
 
-NAMED = 2  # items that a caution names
 NAME = 60  # characters of a file's or a record's name
 LINE = 120  # characters of a line about one row
 CHANGES, PROBLEMS, REMARKS = 3, 6, 3  # lines of each kind that a reply shows
@@ -110,19 +109,6 @@ def brought_in(incoming: Incoming) -> str:
     changes = len(_changes(incoming))
     old = f"{plural(changes, 'change')} to what you had" if changes else ""
     return f"Brought in: {'; '.join(filter(None, (_counted(incoming), old)))}."
-
-
-def caution(items: Sequence[str], kinds: Sequence[str]) -> str:
-    """Point out that some of what came in may carry duties, and whom to ask."""
-    if not items:
-        return ""
-    named = listed([short(item, NAME) for item in items])
-    which = named if len(items) <= NAMED else f"{len(items)} of the new items"
-    return (
-        f"Caution: {which} may carry duties ({'; '.join(kinds)}). Before you "
-        "order, check the current rules of your carrier and local authority, or ask a qualified "
-        "adviser."
-    )
 
 
 def late_at_once(late: int) -> str:

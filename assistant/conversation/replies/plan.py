@@ -124,17 +124,6 @@ def alike_to(supplier: str) -> str:
     return f"You have {name(supplier)} too: if you meant that, undo this and say it again."
 
 
-def caution(kinds: Iterable[str]) -> str:
-    """Point out that goods carry duties, and whom to ask; it never says that they may be sent."""
-    named = "; ".join(kinds)
-    if not named:
-        return ""
-    return (
-        f"Caution, {named}: before you order, check the current rules of your carrier and local "
-        "authority, or ask a qualified adviser."
-    )
-
-
 def twice(said: ItemFacts, box: str, today: date) -> str:
     """Refuse a second item of one name in a box."""
     where, item = box_name(box, today), name(said.name)

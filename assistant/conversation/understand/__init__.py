@@ -27,6 +27,7 @@ from assistant.conversation.requests import (
     WhatIsLate,
 )
 from assistant.conversation.sentences import what_is_due
+from assistant.conversation.sentences.cautions import NO
 from assistant.conversation.sentences.rearranging import leave_as_it_is
 from assistant.conversation.sentences.sitting import asks_theme
 from assistant.conversation.understand.context import Context
@@ -64,7 +65,7 @@ _THANKS = (
     "thanks|thank you|thank you very much|thanks a lot|many thanks|cheers|ta|thx|great|good|cool"
     "|perfect|lovely|nice|well done|bye|goodbye|good night"
 )
-_NEVER_YES = ("Idea: ", "help", leave_as_it_is())  # how choices begin that "yes" cannot mean
+_NEVER_YES = ("Idea: ", "help", leave_as_it_is(), NO)  # how choices begin that "yes" cannot mean
 
 _LISTS = FindOffers | ListIdeas | ShowPrompts | WhatIsDue | WhatIsLate
 _OF_SHOP = ChangeBooks | ChangeShop | CountSubscribers | SetFlow | SetShipRule
@@ -127,6 +128,9 @@ def _answer(said: str, c: Context) -> Understood | None:
         return Question("You are welcome.", (Button("What is due", what_is_due()),))
     if low not in _NO.split("|"):
         return None
+    denial = next((says for says in c.talk.options if says.startswith(NO)), "")
+    if denial:
+        return _chosen(denial, c)
     if shown or low == leave_as_it_is():
         return Question("Left as it was: nothing was changed.")
     return (LeaveOut(),) if draft else Question("All right, nothing was changed.")
