@@ -79,7 +79,7 @@ CHANCE: list[tuple[str, Request]] = [
     ("what if I order the notebook today", ShowChance(item=NOTEBOOK, on=TODAY)),
     ("what if we order the notebook on 20 January", ShowChance(item=NOTEBOOK, on=JANUARY)),
     ("if i order notebook 20 jan", ShowChance(item=NOTEBOOK, on=JANUARY)),
-    ("what if i only order the mint tea on 20 jan", ShowChance(item=TEA, on=JANUARY)),
+    ("what if i order the mint tea on 20 jan", ShowChance(item=TEA, on=JANUARY)),
     ("is it too late to order the notebook", ShowChance(item=NOTEBOOK, on=TODAY)),
     ("can I still order the mint tea", ShowChance(item=TEA, on=TODAY)),
 ]

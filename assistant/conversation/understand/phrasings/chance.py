@@ -165,7 +165,7 @@ TABLE: tuple[Phrasing, ...] = (
     _row(
         "if ordered on a day",
         """
-        (what if|and if|if|what happens if|how likely if) (i|we) (order|ordered|buy|only order)\
+        (what if|and if|if|what happens if|how likely if) (i|we) (order|ordered|buy)\
  {item:knownitem} {on:orderday}
         (chance|chances|odds) of {item:knownitem} if (ordered|i order|we order)[ it| them]\
  {on:orderday}
@@ -211,7 +211,7 @@ TABLE: tuple[Phrasing, ...] = (
         [what is |what's |whats |where is ][the |our |my ](weak spot|weakest item|weakest link\
 |riskiest item|biggest risk|bottleneck) (of|in|for) [the ]{box:month}[ box]
         (what|which item|which items|which|what item) (should|must|shall|do) (i|we)\
- (worry about|watch|fear)[ most| the most] (in|for|about) {box:month}
+ (worry about|watch)[ most| the most] (in|for|about) {box:month}
         """,
         _box,
         _OF_BOX,
