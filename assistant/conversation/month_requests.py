@@ -105,13 +105,14 @@ class ShowPacking(Record):
 
 
 class ChangeRun(Record):
-    """Change the packing run of a box."""
+    """Change the packing run of a box; `clear` are fields that are as the shop has them again."""
 
     box: str
     first: date | None = None
     crew: int | None = None
     hours: Decimal | None = None
     collection: date | None = None
+    clear: tuple[Literal["first", "crew", "hours", "collection"], ...] = ()
 
 
 class RunSheet(Record):
@@ -131,11 +132,12 @@ class Packed(Record):
 
 
 class SetMaterial(Record):
-    """What is known of a packing material."""
+    """What is known of a packing material; `more` pieces came to what is left."""
 
     name: str
     per_box: Decimal | None = None
     stock: int | None = None
+    more: int | None = None
 
 
 class DropMaterial(Record):
@@ -181,7 +183,7 @@ class ShowChance(Record):
 
 
 class AnswerCaution(Record):
-    """Whether an item is of a kind of goods (CautionRule.kind)."""
+    """Whether an item is of a kind of goods (CautionRule.goods)."""
 
     item: str
     goods: str
@@ -189,7 +191,7 @@ class AnswerCaution(Record):
 
 
 class ShowCautions(Record):
-    """What to check for an item or the items of a box."""
+    """What to check for an item, for the items of a box, or for all that is planned."""
 
     item: str = ""
     box: str = ""

@@ -30,7 +30,7 @@ from assistant.planning.model import (
 from assistant.planning.money import to_pay
 from assistant.planning.nudges import mark
 from assistant.planning.order_lots import with_lots
-from assistant.planning.purchases import by_order, taken_off
+from assistant.planning.purchases import as_bought, by_order, taken_off
 from assistant.planning.quantity import amounts
 from assistant.planning.recurring import plain
 from assistant.planning.shipping import ORDER, is_ordered, shipped
@@ -340,23 +340,13 @@ def sent(shop: Shop, order: Order, on: date, now: datetime, by: str) -> tuple[Ch
         item = find(shop.items, line.item)
         if item is None:
             continue
-        if (bought := _bought(shop, item, line, order)) != item:
+        quantity = line.quantity + _pieces_of(shop, item.id, order.id)
+        bought = as_bought(shop, item, quantity, line.unit_price, order.currency, line.quantity)
+        if bought != item:
             changes.append(Put(bought))
         changes.append(Put(by_order(shop, bought, line, order, on)))
         changes += mark(shop, f"{line.item}/{ORDER}", "done", now, by)
     return tuple(changes)
-
-
-def _bought(shop: Shop, item: Item, line: OrderLine, order: Order) -> Item:
-    """An item as it was ordered. Where its own breaks do not give the price, they give way."""
-    item = replace(item, quantity=line.quantity + _pieces_of(shop, item.id, order.id))
-    known = item.currency or profile_of(shop).currency
-    if line.unit_price is None or (
-        known == order.currency and price_at(item, line.quantity) == line.unit_price
-    ):
-        return item
-    currency = item.currency if known == order.currency else order.currency
-    return replace(item, unit_cost=line.unit_price, currency=currency, breaks=())
 
 
 def _pieces_of(shop: Shop, item_id: str, but: str) -> int:

@@ -6,11 +6,26 @@ ordered once more.
 """
 
 from datetime import date
+from decimal import Decimal
 
 from msgspec.structs import replace
 
-from assistant.planning.changes import find
+from assistant.planning.buying import price_at
+from assistant.planning.changes import find, profile_of
 from assistant.planning.model import Change, Item, Order, OrderLine, Purchase, Put, Remove, Shop
+
+
+def as_bought(
+    shop: Shop, item: Item, quantity: int | None, price: Decimal | None, currency: str, at: int
+) -> Item:
+    """Return an item as it was ordered: so many pieces in all, at a price for `at` pieces. Where
+    its own breaks do not give the price, they give way."""
+    item = replace(item, quantity=quantity) if quantity is not None else item
+    known = item.currency or profile_of(shop).currency
+    if price is None or (known == currency and price_at(item, at) == price):
+        return item
+    kept = item.currency if known == currency else currency
+    return replace(item, unit_cost=price, currency=kept, breaks=())
 
 
 def by_order(shop: Shop, item: Item, line: OrderLine, order: Order, on: date) -> Purchase:

@@ -12,7 +12,7 @@ QUESTIONS: list[tuple[str, str, tuple[str, ...]]] = [
     ("move the notebook to Smarch", '"Smarch" is no month', ()),
     ("drop the pin", "2 items", ("drop enamel pin for 2027-05", "drop enamel pin for 2027-09")),
     ("drop the tea", "2 items", ("drop mint tea for 2027-05", "drop tea caddy for 2027-09")),
-    ("tea has arrived", "2 items", ("done: stock mint tea for 2027-05",)),
+    ("tea has arrived", "2 items", ("arrived: mint tea for 2027-05",)),
     (
         "put off the tea order until Friday",
         "2 items",

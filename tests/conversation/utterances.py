@@ -6,6 +6,7 @@ About a third are misspelt, shortened or carelessly typed, as on a phone.
 from datetime import date, time
 from decimal import Decimal
 
+from assistant.conversation.month_requests import ItemArrived, ItemDispatched, ItemOrdered
 from assistant.conversation.order_requests import CountSubscribers
 from assistant.conversation.requests import (
     BringIn,
@@ -261,7 +262,7 @@ ANSWERS: list[tuple[str, Request]] = [
 ]
 
 NUDGES: list[tuple[str, Request]] = [
-    ("order for the notebook was placed", MarkDone((ORDER,))),
+    ("order for the notebook was placed", ItemOrdered(NOTEBOOK)),
     ("packed march", MarkDone((PACK,))),
     ("done with packing for March", MarkDone((PACK,))),
     ("done 1", MarkDone((ORDER,))),
@@ -274,18 +275,18 @@ NUDGES: list[tuple[str, Request]] = [
     ("done order notebook", MarkDone((ORDER,))),
     ("done: order field notebook for 2027-03", MarkDone((ORDER,))),
     ("order field notebook (March) done", MarkDone((ORDER,))),
-    ("notebook ordered", MarkDone((ORDER,))),
-    ("ordered the notebook", MarkDone((ORDER,))),
-    ("I've ordered the notebook", MarkDone((ORDER,))),
-    ("i have orderd the notebook", MarkDone((ORDER,))),
-    ("the notebook is ordered", MarkDone((ORDER,))),
-    ("mint tea has arrived", MarkDone((STOCK,))),
-    ("mint tea arrivd", MarkDone((STOCK,))),
-    ("the biscuits are here", MarkDone((f"{BISCUITS}/stock",))),
-    ("received the pencils", MarkDone((f"{PENCIL}/stock",))),
+    ("notebook ordered", ItemOrdered(NOTEBOOK)),
+    ("ordered the notebook", ItemOrdered(NOTEBOOK)),
+    ("I've ordered the notebook", ItemOrdered(NOTEBOOK)),
+    ("i have orderd the notebook", ItemOrdered(NOTEBOOK)),
+    ("the notebook is ordered", ItemOrdered(NOTEBOOK)),
+    ("mint tea has arrived", ItemArrived(TEA)),
+    ("mint tea arrivd", ItemArrived(TEA)),
+    ("the biscuits are here", ItemArrived(BISCUITS)),
+    ("received the pencils", ItemArrived(PENCIL)),
     ("confirm mint tea received (May) done", MarkDone((STOCK,))),
     ("done confirm mint tea received", MarkDone((STOCK,))),
-    ("tea caddy is on its way", MarkDone((f"{CADDY}/dispatch",))),
+    ("tea caddy is on its way", ItemDispatched(CADDY)),
     ("sourced the tea caddy", MarkDone((f"{CADDY}/source",))),
     ("sample of the notebook approved", MarkDone((f"{NOTEBOOK}/sample",))),
     ("paid the deposit for the caddy", MarkDone((f"{CADDY}/deposit",))),

@@ -14,6 +14,7 @@ from assistant.conversation.handle.outcomes import about, answer
 from assistant.conversation.messages import Button, Outcome
 from assistant.conversation.replies import dates as say_dates
 from assistant.conversation.replies import plan as say_plan
+from assistant.conversation.replies import receiving as say_receiving
 from assistant.conversation.replies import why as say
 from assistant.conversation.replies.plain import box_name
 from assistant.conversation.requests import When, Why
@@ -22,6 +23,7 @@ from assistant.planning.chains import Chain, Link, box_chain, item_chain
 from assistant.planning.changes import find, profile_of
 from assistant.planning.deadlines import Deadline, deadline, ship_date
 from assistant.planning.model import Item, Shop
+from assistant.planning.progress import progress
 from assistant.planning.stages import SHIP
 
 PACK = "pack"
@@ -44,10 +46,12 @@ def when(shop: Shop, request: When, asked: Asked) -> Outcome:
     why = Button("Why that day", sentences.why(shop, request.item, box, request.stage))
     if found.state != "open":
         done = say.when_done(found.todo, found.state, found.on, whose, asked.today)
-        return answer(asked, (done, _then(chain, request.stage, asked)), (why,), talk=talk)
+        follows = _expected(shop, item, asked), _then(chain, request.stage, asked)
+        return answer(asked, (done, *follows), (why,), talk=talk)
     reason = dates.provisional(shop, found, asked.today)
     lines = (
         say_dates.due(found, asked.today, reason, whose),
+        _expected(shop, item, asked),
         _then(chain, request.stage, asked),
         *dates.rescue_lines(shop, request.item, asked.today),
         *say_dates.unknown(found.missing, item.name if item else ""),
@@ -55,6 +59,15 @@ def when(shop: Shop, request: When, asked: Asked) -> Outcome:
     rescue = dates.rescue_button(shop, request.item, asked.today)
     buttons = (why, *_done(shop, found), *((rescue,) if rescue else ()))
     return answer(asked, lines, buttons, talk=talk)
+
+
+def _expected(shop: Shop, item: Item | None, asked: Asked) -> str:
+    """Say when an item that is ordered is expected, beside the day by which it must be here; one
+    that is too late is told of with what can still be done."""
+    found = progress(shop, item.id, asked.today) if item else None
+    if found is None or not found.is_ordered or found.float is None or found.float < 0:
+        return ""
+    return say_receiving.forecast(found, asked.today)
 
 
 def _when_shipped(shop: Shop, box: str, asked: Asked) -> Outcome:
@@ -107,7 +120,9 @@ def _outlook(shop: Shop, chain: Chain, asked: Asked) -> str:
     if found is None:
         return ""
     placed = dates.ordered(shop, found.item, asked.today)
-    return say.outlook(found, asked.today, ordered=placed)
+    bought = find(shop.purchases, found.item)
+    promised = placed and bought is not None and bought.promised is not None
+    return say.outlook(found, asked.today, ordered=placed, promised=promised)
 
 
 def _chain(shop: Shop, item: str, box: str, asked: Asked) -> Chain | None:

@@ -98,9 +98,11 @@ def _skips(skips: Sequence[Skip], today: date) -> list[str]:
     return [*named[:SKIPS], plural(left, "more stretch", "more stretches")] if left > 1 else named
 
 
-def outlook(found: Outlook, today: date, subject: str = "it", *, ordered: bool) -> str:
-    """Say when an item will be in hand, as ordered or if it is ordered today; `subject` is its
-    name or "it"."""
+def outlook(
+    found: Outlook, today: date, subject: str = "it", *, ordered: bool, promised: bool = False
+) -> str:
+    """Say when an item will be in hand, as promised, as ordered or if it is ordered today;
+    `subject` is its name or "it"."""
     if found.in_hand:
         return ""
     who = subject if subject == "it" else name(subject)
@@ -108,6 +110,7 @@ def outlook(found: Outlook, today: date, subject: str = "it", *, ordered: bool) 
         return f"As things stand {who} is never in hand: its supplier does not work again."
     expected, latest = day(found.expected, today), day(found.latest, today)
     how = "As things stand" if ordered else "Ordered today,"
+    how = "As promised" if promised else how
     if found.float < 0:
         short_of = plural(-found.float, "working day")
         return f"{how} {who} is in hand {expected}: {short_of} too late for {latest}."

@@ -11,6 +11,7 @@ from assistant.conversation.replies.plain import plural
 from assistant.conversation.requests import MarkDone, NotNeeded, PutOff, Reopened
 from assistant.conversation.sentences import task as sentence
 from assistant.conversation.understand.context import Context
+from assistant.conversation.understand.phrasings import receiving
 from assistant.conversation.understand.reading import Build, Built, Phrasing
 from assistant.conversation.understand.tasks import Task, read_tasks, task_of
 from assistant.conversation.understand.unclear import Unclear
@@ -64,11 +65,15 @@ def _stage_done(stage: str) -> Build:
         task = task_of(stage, what, c)
         if isinstance(task, Task):
             return MarkDone((task.key,))
-        if stage == "stock" and re.search(r"(?:(?<![\w.])\d[\d,]*|\bnone)$", what):
-            return None  # "notebook 40 in stock" tells how many are left
         return task and task.said("done: ")
 
     return build
+
+
+def _arrived(c: Context, what: str = "") -> Built:
+    if re.search(r"(?:(?<![\w.])\d[\d,]*|\bnone)$", what):
+        return None  # "notebook 40 in stock" tells how many are left
+    return receiving.arrived(c, what)
 
 
 def _box_done(stage: str) -> Build:
@@ -139,26 +144,27 @@ TABLE: tuple[Phrasing, ...] = (
     _row(
         "ordered",
         """
-        <i>(ordered|placed the order for) {what:words}[ today| yesterday| this morning]
-        <i>placed an order for {what:words}[ today| yesterday| this morning]
-        <i>(bought|reordered) {what:words}[ today| yesterday| this morning]
+        <i>(ordered|placed the order for) {what:words}
+        <i>placed an order for {what:words}
+        <i>(bought|reordered) {what:words}
         {what:words}<has> (ordered|on order)
         {what:words} order (placed|sent|is placed|is sent|has gone|went out)
         [the |an ]order (for|of) {what:words}<has> (placed|sent|out|gone)
         """,
-        _stage_done("order"),
-        _DONE,
-        "ordered the notebook",
+        receiving.ordered,
+        "an order",
+        "ordered 460 notebooks, they say 3 March",
     ),
     _row(
         "received",
         """
-        <i>(received|got|unpacked|checked in|counted in) {what:words}[ today| yesterday]
-        {what:words}<has> (arrived|received|in hand|in stock|here)[ today| yesterday| safely]
-        {what:words}<has> (checked in|counted in|delivered|come in)[ today| yesterday| safely]
+        <i>(received|got|unpacked|checked in|counted in) {what:words}
+        {what:words}<has> (arrived|received|in hand|in stock|here)[ today| safely]
+        {what:words}<has> (checked in|counted in|delivered|come in)[ today| safely]
+        {what:words}<has> (came|come|came in|turned up)[ today| safely]
         """,
-        _stage_done("stock"),
-        _DONE,
+        _arrived,
+        "a delivery",
         "received the notebook",
     ),
     _row(
@@ -166,8 +172,8 @@ TABLE: tuple[Phrasing, ...] = (
         """
         {what:words}<has> (dispatched|despatched|on its way|on the way|sent off|left the supplier)
         """,
-        _stage_done("dispatch"),
-        _DONE,
+        receiving.dispatched,
+        "a dispatch",
         "tea is dispatched",
     ),
     _row(
