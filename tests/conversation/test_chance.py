@@ -211,6 +211,15 @@ def test_what_is_ordered_is_told_as_things_stand_with_the_day_promised() -> None
     assert said.say("chance of the notebook") == "Field notebook is in hand already."
 
 
+def test_what_came_in_part_awaits_the_rest() -> None:
+    ordered = Purchase(NOTEBOOK, 460, ordered=date(2026, 12, 1))
+    said = chat(ordered, Delivery("first", NOTEBOOK, MONDAY, 400))
+    said.hear("done: order field notebook for 2027-03")
+    text = said.say("chance of the notebook")
+    assert "that the rest of it is in hand by Tue 9 Mar" in text
+    assert "400 of 460 came so far." in text
+
+
 def test_what_is_not_known_is_named_once() -> None:
     said = Chat(shop("2027-03: card; tin", subscribers=420))
     text = said.say("chance of March")

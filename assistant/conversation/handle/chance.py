@@ -136,8 +136,7 @@ def _item(
     if one.state == "in hand":
         return answer(asked, (say.in_hand(one),), (of_box,), talk=talk)
     if one.state == "under way":
-        bought = find(shop.purchases, item.id)
-        told = say.under_way(one, bought.promised if bought else None, today)
+        told = _under_way(shop, one, today)
     else:
         told = _to_order(one, found, curve, request, today) if curve else ()
     weak = max(one.today, one.chance) < found.confidence
@@ -147,6 +146,14 @@ def _item(
     buttons = (*((sure,) if asks else ()), *((ways,) if weak else ()), why, of_box)
     title = say.item_title(one, item.box, today)
     return answer(asked, lines, buttons, title=title, talk=talk)
+
+
+def _under_way(shop: Shop, one: ItemChance, today: date) -> tuple[str, ...]:
+    """What is said of an item that is ordered."""
+    bought = find(shop.purchases, one.item)
+    came = sum(part.pieces for part in shop.deliveries if part.item == one.item)
+    promised, ordered = (bought.promised, bought.quantity) if bought else (None, None)
+    return say.under_way(one, promised, came, ordered, today)
 
 
 def _to_order(

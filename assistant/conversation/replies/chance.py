@@ -173,11 +173,16 @@ def in_hand(one: ItemChance) -> str:
     return f"{_capital(short(one.name, NAME))} is in hand already."
 
 
-def under_way(one: ItemChance, promised: date | None, today: date) -> tuple[str, ...]:
-    """Say how likely an ordered item is to come in time."""
-    by = day(one.latest, today)
+def under_way(
+    one: ItemChance, promised: date | None, came: int, ordered: int | None, today: date
+) -> tuple[str, ...]:
+    """Say how likely an ordered item is to come in time; `came` pieces of it are there."""
+    what = "the rest of it" if came else "it"
+    of = f" of {ordered:,}" if ordered and ordered > came else ""
     return (
-        f"Ordered: {odds(one.chance)} that it is in hand by {by}, as things stand.",
+        f"Ordered: {odds(one.chance)} that {what} is in hand by {day(one.latest, today)}, "
+        "as things stand.",
+        f"{came:,}{of} came so far." if came else "",
         f"They say {day(promised, today)}." if promised else "",
     )
 
