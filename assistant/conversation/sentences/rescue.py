@@ -21,6 +21,7 @@ WORDS: dict[str, str] = {
     "idea": "take idea",
     "part": "part from offer",
 }
+BY_BOX = ("swap", "move")  # what they need is a box
 BY_REF = {"later": item_ref, "offer": offer_ref, "idea": idea_ref, "part": offer_ref}
 
 
@@ -36,5 +37,5 @@ def rescue_box(box: str) -> str:
 
 def take(shop: Shop, item_id: str, way: str, other: str = "") -> str:
     """Go one of the ways out for an item: its code, and the id of what it needs."""
-    named = BY_REF[way](other) if way in BY_REF else other
+    named = BY_REF[way](other) if way in BY_REF else other if way in BY_BOX else ""
     return f"way out for {item_name(shop, item_id)}: {WORDS[way]} {named}".rstrip()
