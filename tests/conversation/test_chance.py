@@ -275,8 +275,8 @@ def test_one_line_tells_the_dates_of_a_chance_from_those_of_the_quotes() -> None
     said.hear("chance of May")
     found = chance_line(said.shop, "2027-05", MONDAY)
     assert re.fullmatch(
-        r"For nine in ten order clay bead by \w{3} \d+ \w{3} and print by \w{3} \d+ \w{3}; "
-        r"the latest by the quotes is later\.",
+        r"For nine in ten order clay bead by \w{3} \d+ \w{3} \(latest by its quote: Fri 12 Mar\)"
+        r" and print by \w{3} \d+ \w{3}\.",
         found,
     )
     late_on = chance_line(said.shop, "2027-04", date(2027, 3, 1))

@@ -74,7 +74,7 @@ def heads(found: BoxChance, today: date) -> tuple[str, ...]:
 def _at_best(found: BoxChance) -> str:
     """The most that can be had, where it is less than was asked for: never in the same words."""
     words = odds(found.today)
-    return f"{found.today * 100:.0f}%" if words == level(found.confidence) else _capital(words)
+    return f"{int(found.today * 100)}%" if words == level(found.confidence) else _capital(words)
 
 
 def _needed(found: BoxChance, today: date) -> str:
@@ -122,7 +122,8 @@ def weak_spot(found: BoxChance, order_by: date | None, percent: int, today: date
         return f"{text}; order by {day(order_by, today)} for {percent}%."
     if one.state == "to order":
         return f"{text}, {odds(one.today)} even if ordered today."
-    return f"{text}; were it in hand, {odds(found.lifted)}."
+    lifted = odds(found.lifted)
+    return f"{text}; were it in hand, {lifted}." if lifted != odds(found.chance) else f"{text}."
 
 
 def in_one_line(found: BoxChance, today: date) -> str:
@@ -133,9 +134,11 @@ def in_one_line(found: BoxChance, today: date) -> str:
     if not found.reached:
         return f"{_at_best(found)} that all is in by {by}, even if all is ordered today."
     days = [f"{short(one.name, NAME)} {_when(one.order_by or today, today)}" for one in orders]
+    if orders[0].planned:
+        days[0] += f" (latest by its quote: {day(orders[0].planned, today)})"
     rest = len(days) - FEW
     shown = listed([*days[:FEW], f"{rest} more after it"] if rest > 1 else days)
-    return f"For {level(found.confidence)} order {shown}; the latest by the quotes is later."
+    return f"For {level(found.confidence)} order {shown}."
 
 
 def all_in(box: str, today: date) -> str:
