@@ -34,6 +34,7 @@ from assistant.scheduling.backward import Stage, Unit, work_forward
 from assistant.scheduling.workdays import Calendar, Roll
 
 DAY = timedelta(days=1)
+PACKED = ("pack", "ship")  # stages of a box after which no more is awaited for it
 
 
 class Came(Record):
@@ -149,7 +150,7 @@ def _found(
         item = known.get(one.id)
         if item is not None:
             track = made.item(item)
-            through = _through(shop, one, by_item.get(one.id, ()), track)
+            through = _through(shop, item, one, by_item.get(one.id, ()), track)
             stretches += _stretches(item, one, track, through)
             if through is not None:
                 arrived.append(_came(item, one, by_item.get(one.id, ()), track, through))
@@ -160,19 +161,23 @@ def _days(one: Purchase) -> Iterable[date]:
     return (day for day in (one.ordered, one.dispatched, one.checked) if day is not None)
 
 
-def _through(shop: Shop, one: Purchase, parts: Iterable[Delivery], track: Track) -> date | None:
+def _through(
+    shop: Shop, item: Item, one: Purchase, parts: Iterable[Delivery], track: Track
+) -> date | None:
     """The day on which the last of an item came: that which made the order full, or the last
-    before it was found good or said to be in hand."""
+    before it was found good, said to be in hand, or its box packed."""
     counted, last = 0, None
     for part in sorted(parts, key=lambda part: (part.on, part.id)):
         counted, last = counted + part.pieces, part.on
         if one.quantity and counted >= one.quantity:
             return last
-    path = delivery(track)
-    mark = marks_of(shop.ledger).get(one.id + path[-1].suffix) if path else None
+    path, marks = delivery(track), marks_of(shop.ledger)
+    mark = marks.get(item.id + path[-1].suffix) if path else None
     if mark is not None and mark.state == "done" and mark.at is not None:
         return last or local_day(shop, mark.at)
-    return last if one.checked else None
+    packed = (marks.get(f"{item.box}/{stage}") for stage in PACKED)
+    over = one.checked or any(mark is not None and mark.state == "done" for mark in packed)
+    return last if over else None
 
 
 def _came(

@@ -242,6 +242,34 @@ def test_three_late_deliveries_move_the_chance_the_dates_and_what_it_rests_on() 
     assert "Rests on 3 deliveries of Hangfeng; few, so the usual counts too." in second
 
 
+def test_deliveries_told_in_the_chat_build_up_the_record() -> None:
+    """Three orders promised for 18 December, and what came of them, in the owner's own words."""
+    said = Chat(
+        shop(
+            "Hangfeng CN: confirm 2d, lead 20d, transit 12d",
+            "2027-03 Frost: candle@Hangfeng; cup@Hangfeng; tin@Hangfeng",
+            "2027-07 First swifts: clay bead@Hangfeng, lead 30d",
+            subscribers=420,
+        ),
+        datetime(2026, 11, 2, 9, tzinfo=UTC),
+    )
+    for name in ("candle", "cup", "tin"):
+        said.hear(f"ordered 460 {name}, they say 18 December")
+    seen = []
+    for name, day in (("candle", 8), ("cup", 14), ("tin", 27)):
+        said.now = datetime(2027, 1, day, 9, tzinfo=UTC)
+        said.hear(f"{name}: 460 of 460 came, 6 bent")
+        text = said.say("chance of July")
+        seen.append(in_2027(dates_in(lines(text)[2])[0]))
+    assert seen == sorted(seen, reverse=True)
+    assert len(set(seen)) == 3
+    assert "Ordered as late as the quotes allow: one in five." in text
+    assert "Rests on 3 deliveries of Hangfeng; few, so the usual counts too." in text
+    page = said.say("show supplier Hangfeng")
+    assert "3 deliveries: 0 of 3 on time, 29.3 days late on average, 40 at worst" in page
+    assert "Of its pieces 1.3% damaged" in page
+
+
 def test_each_late_delivery_lowers_the_chance() -> None:
     names = ("candle", "cup", "tin")
     made = [chat(*late(*names[:number])).shop for number in range(4)]

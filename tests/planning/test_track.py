@@ -89,13 +89,15 @@ def test_what_is_awaited_says_nothing_yet() -> None:
     assert [one.on for one in records(rest)] == [date(2027, 2, 1)]
 
 
-@pytest.mark.parametrize("how", ["checked", "marked"])
+@pytest.mark.parametrize("how", ["checked", "marked", "packed", "shipped"])
 def test_what_was_found_good_is_all_in_though_pieces_are_short(how: str) -> None:
     on = date(2027, 1, 20)
     checked = {"checked": on} if how == "checked" else {}
     made = mossgate(ordered(NOTEBOOK, date(2027, 1, 4), **checked), delivery(NOTEBOOK, on, 452, 9))
-    if how == "marked":
-        made = apply(made, [Put(Mark(f"{NOTEBOOK}/stock", "done", at=NOON))])
+    keys = {"marked": f"{NOTEBOOK}/stock", "packed": "2027-03/pack", "shipped": "2027-03/ship"}
+    if how in keys:
+        assert came(made) == ()
+        made = apply(made, [Put(Mark(keys[how], "done", at=NOON))])
     (one,) = came(made)
     assert (one.came, one.short, one.damaged) == (on, 8, 9)
 
