@@ -5,7 +5,8 @@ words. Invariants: only what is through counts: what is still awaited says nothi
 late; an item that is no longer in the plan has no quote to be measured by, so it does not count; no
 day is counted twice.
 
-Where the day of dispatch is not known, all but the quoted transit counts as making.
+Where the day of dispatch is not known, all but the quoted transit counts as making. A quote is what
+the item's terms are now: one that changed since the order was placed is not remembered.
 """
 
 from collections.abc import Iterable
