@@ -26,6 +26,7 @@ from assistant.planning.calendars import cached_by_identity, calendars, closed_s
 from assistant.planning.chains import outlooks
 from assistant.planning.changes import find
 from assistant.planning.deadlines import deadline, ship_date
+from assistant.planning.flows import newest
 from assistant.planning.model import Person, Record, Run, Shop
 from assistant.planning.pace import (
     Pace,
@@ -115,12 +116,12 @@ class Packing(Record):
 
 def packing(shop: Shop, box_id: str, today: date) -> Packing:
     """Return how the packing of a box stands on a day, the shop's own."""
-    run, boxes = find(shop.runs, box_id), round(expected(shop, box_id, today).mean)
-    already = packed(run)
+    run, going = find(shop.runs, box_id), expected(shop, box_id, today)
+    boxes, already = round(going.mean), packed(run)
     found = Packing(
         box=box_id,
         boxes=boxes,
-        counted=_done(shop, f"{box_id}/{COUNT}", today),
+        counted=_counted(shop, box_id, going.on, today),
         packed=already,
         pace=pace_now(shop, run, boxes - already, today),
         crew=hands_of(shop, run),
@@ -154,9 +155,10 @@ def packed(run: Run | None) -> int:
     return sum(boxes for _, boxes in run.packed) if run else 0
 
 
-def _done(shop: Shop, key: str, today: date) -> bool:
-    found = deadline(shop, key, today) or find(shop.ledger, key)
-    return found is not None and found.state == "done"
+def _counted(shop: Shop, box: str, on: date, today: date) -> bool:
+    """Whether subscribers were counted for a box: said so, or counted on its count day or later."""
+    mark, count = find(shop.ledger, f"{box}/{COUNT}"), newest(shop.counts, today)
+    return (mark is not None and mark.state == "done") or (count is not None and count.on >= on)
 
 
 def _ready(shop: Shop, box_id: str, today: date) -> date | None:

@@ -1,5 +1,150 @@
 """What people say of the packing run: every sentence is invented."""
 
+from datetime import date
+from decimal import Decimal
+
+from assistant.conversation.month_requests import (
+    ChangeRun,
+    DropMaterial,
+    Packed,
+    RunSheet,
+    SetMaterial,
+    ShowMaterials,
+    ShowPacking,
+)
 from assistant.conversation.requests import Request
 
-PACKING: list[tuple[str, Request]] = []
+MARCH, MAY = "2027-03", "2027-05"
+EIGHTH, FIFTEENTH = date(2027, 3, 8), date(2027, 3, 15)
+D = Decimal
+
+SHOWN: list[tuple[str, Request]] = [
+    ("how long to pack March", ShowPacking(MARCH)),
+    ("how long to pack march?", ShowPacking(MARCH)),
+    ("does packing March fit", ShowPacking(MARCH)),
+    ("does packign March fit", ShowPacking(MARCH)),
+    ("will the packing of May fit?", ShowPacking(MAY)),
+    ("how long will packing take for may", ShowPacking(MAY)),
+    ("how long does packing March take", ShowPacking(MARCH)),
+    ("how many days to pack March", ShowPacking(MARCH)),
+    ("how many pack days do we need to pack march", ShowPacking(MARCH)),
+    ("can we pack March in time?", ShowPacking(MARCH)),
+    ("will March be packed in time", ShowPacking(MARCH)),
+    ("packing for 2027-05", ShowPacking(MAY)),
+    ("show the packing run of May", ShowPacking(MAY)),
+    ("March packing", ShowPacking(MARCH)),
+    ("packing", ShowPacking(MARCH)),
+    ("how is packing going?", ShowPacking(MARCH)),
+    ("how far are we with packing", ShowPacking(MARCH)),
+    ("hows packing", ShowPacking(MARCH)),
+]
+
+CHANGED: list[tuple[str, Request]] = [
+    ("pack March from the 8th with 3 people, 7 hours", ChangeRun(MARCH, EIGHTH, 3, D(7))),
+    ("pack march from 8 march, 3 people, 7 hours a day", ChangeRun(MARCH, EIGHTH, 3, D(7))),
+    ("pack March from 2027-03-08", ChangeRun(MARCH, EIGHTH)),
+    ("pack March with three people", ChangeRun(MARCH, crew=3)),
+    ("pack March with 3 of us for 7.5 hours", ChangeRun(MARCH, crew=3, hours=D("7.5"))),
+    ("pack may 7 hours a day", ChangeRun(MAY, hours=D(7))),
+    ("pack March 8h a day and with 2 people", ChangeRun(MARCH, crew=2, hours=D(8))),
+    ("pakc March with 3 people", ChangeRun(MARCH, crew=3)),
+    ("start packing March on the 8th", ChangeRun(MARCH, EIGHTH)),
+    ("packing March from Mon 8 March", ChangeRun(MARCH, EIGHTH)),
+    ("March packing: from the 8th, 3 people", ChangeRun(MARCH, EIGHTH, 3)),
+    ("3 people pack March", ChangeRun(MARCH, crew=3)),
+    ("pack March as planned", ChangeRun(MARCH, clear=("first", "crew", "hours"))),
+    ("collection booked for 15 March", ChangeRun(MARCH, collection=FIFTEENTH)),
+    ("collection for March on the 15th", ChangeRun(MARCH, collection=FIFTEENTH)),
+    ("colection booked for 15 March", ChangeRun(MARCH, collection=FIFTEENTH)),
+    ("collection is 15 march for March", ChangeRun(MARCH, collection=FIFTEENTH)),
+    ("we booked a collection for 15 March", ChangeRun(MARCH, collection=FIFTEENTH)),
+    ("the carrier comes on 15 March", ChangeRun(MARCH, collection=FIFTEENTH)),
+    ("the courier collects March on 15 March", ChangeRun(MARCH, collection=FIFTEENTH)),
+    ("March is collected on the 15th", ChangeRun(MARCH, collection=FIFTEENTH)),
+    ("no collection for March", ChangeRun(MARCH, clear=("collection",))),
+    ("collection for March is off", ChangeRun(MARCH, clear=("collection",))),
+    ("pack 2027-03 collection on 2027-03-15", ChangeRun(MARCH, collection=FIFTEENTH)),
+]
+
+SHEETS: list[tuple[str, Request]] = [
+    ("run sheet for March", RunSheet(MARCH)),
+    ("runsheet for march", RunSheet(MARCH)),
+    ("run sheet march", RunSheet(MARCH)),
+    ("run shet for March", RunSheet(MARCH)),
+    ("show me the run sheet for May", RunSheet(MAY)),
+    ("march run sheet", RunSheet(MARCH)),
+    ("packing sheet for March", RunSheet(MARCH)),
+    ("run sheet", RunSheet(MARCH)),
+    ("in what order do we place the goods in March", RunSheet(MARCH)),
+    ("what should a March box weigh packed", RunSheet(MARCH)),
+    ("print the run sheet for March", RunSheet(MARCH, page=True)),
+    ("prnit the run sheet for March", RunSheet(MARCH, page=True)),
+    ("print run sheet", RunSheet(MARCH, page=True)),
+    ("run sheet for May as a pdf", RunSheet(MAY, page=True)),
+    ("run sheet May to print", RunSheet(MAY, page=True)),
+]
+
+COUNTED: list[tuple[str, Request]] = [
+    ("packed 140", Packed(140)),
+    ("140 packed", Packed(140)),
+    ("140 packed today", Packed(140)),
+    ("we packed 140 boxes", Packed(140)),
+    ("i've packed 140 boxes for March", Packed(140, MARCH)),
+    ("packed 60 more", Packed(60)),
+    ("pakced 60 more", Packed(60)),
+    ("60 more packed", Packed(60)),
+    ("another 60 boxes packed", Packed(60)),
+    ("packed another 60", Packed(60)),
+    ("paked 140", Packed(140)),
+    ("60 boxes done", Packed(60)),
+    ("1,200 packed", Packed(1200)),
+    ("March: 140 packed", Packed(140, MARCH)),
+    ("2027-03: 60 more packed", Packed(60, MARCH)),
+    ("March: 300 packed so far", Packed(300, MARCH, all=True)),
+    ("300 packed so far", Packed(300, all=True)),
+    ("300 pcaked so far", Packed(300, all=True)),
+    ("packed 300 in all", Packed(300, all=True)),
+    ("300 of 431 packed", Packed(300, all=True)),
+    ("packed 300 in total", Packed(300, all=True)),
+]
+
+MATERIALS: list[tuple[str, Request]] = [
+    ("mailers: 1 a box, 620 in stock", SetMaterial("mailers", D(1), 620)),
+    ("mailers 1 a box, 620 left", SetMaterial("mailers", D(1), 620)),
+    ("mialers: 1 a box, 620 in stock", SetMaterial("mailers", D(1), 620)),
+    ("we have 300 mailers left", SetMaterial("mailers", stock=300)),
+    ("we've 300 mailers left", SetMaterial("mailers", stock=300)),
+    ("300 mailers left", SetMaterial("mailers", stock=300)),
+    ("mailers: 300 in stock", SetMaterial("mailers", stock=300)),
+    ("tape 0.02 a box", SetMaterial("tape", D("0.02"))),
+    ("tape: 0,02 per box", SetMaterial("tape", D("0.02"))),
+    ("2 sheets a box", SetMaterial("sheets", D(2))),
+    ("each box takes 2 tissue sheets", SetMaterial("tissue sheets", D(2))),
+    ("we use 2 tissues a box", SetMaterial("tissues", D(2))),
+    ("9 rolls of tape left", SetMaterial("tape", stock=9)),
+    ("we have 9 rolls of tape left", SetMaterial("tape", stock=9)),
+    ("insert cards: 1 a box", SetMaterial("insert cards", D(1))),
+    ("500 mailers came", SetMaterial("mailers", more=500)),
+    ("bought 500 mailers", SetMaterial("mailers", more=500)),
+    ("got 500 more mailers", SetMaterial("mailers", more=500)),
+    ('material "wood wool": 0.1 a box, 12 in stock', SetMaterial("wood wool", D("0.1"), 12)),
+    ("material wood wool: 12 in stock", SetMaterial("wood wool", stock=12)),
+    ("drop material tape", DropMaterial("tape")),
+    ('drop material "tape"', DropMaterial("tape")),
+    ("forget the material tissue", DropMaterial("tissue")),
+    ("materials", ShowMaterials()),
+    ("materails", ShowMaterials()),
+    ("packing materials", ShowMaterials()),
+    ("show me the packing materials", ShowMaterials()),
+    ("what materials are short", ShowMaterials()),
+    ("which packing materials do we need?", ShowMaterials()),
+    ("have we enough materials", ShowMaterials()),
+    ("do we have enough mailers?", ShowMaterials()),
+    ("do we hvae enough mailers", ShowMaterials()),
+    ("how many mailers do we have", ShowMaterials()),
+    ("how many mailers are left?", ShowMaterials()),
+    ("how many mailers do we need", ShowMaterials()),
+    ("enough tape?", ShowMaterials()),
+]
+
+PACKING: list[tuple[str, Request]] = [*SHOWN, *CHANGED, *SHEETS, *COUNTED, *MATERIALS]
