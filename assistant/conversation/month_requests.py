@@ -83,9 +83,11 @@ class CountIn(Record):
 
 
 class MakeClaim(Record):
-    """A claim note to the supplier for what is short or broken of an item."""
+    """A claim note to the supplier for what is short or broken of an item; `damaged_only` where
+    the rest is still on its way."""
 
     item: str
+    damaged_only: bool = False
 
 
 class ClaimMet(Record):

@@ -2,7 +2,7 @@
 
 Knows: claims, deliveries, marks. Must not know: what is short or broken (shortages.py), words.
 Invariants: an item has one claim at most; a claim is open until it is said to be met, or as many
-good pieces as were asked for have come since; its deadline has the key `<item>/claim` and is told,
+good pieces have come as are enough; its deadline has the key `<item>/claim` and is told,
 put off and done like any other.
 
 The three days: common practice, no source.
@@ -42,14 +42,10 @@ def follow_up(calendar: Calendar, today: date) -> date:
 
 def is_open(claim: Claim, deliveries: Iterable[Delivery]) -> bool:
     """Say whether a claim is still to be made good."""
-    return claim.settled is None and made_good(claim, deliveries) < claim.short + claim.damaged
-
-
-def made_good(claim: Claim, deliveries: Iterable[Delivery]) -> int:
-    """Return how many good pieces came after the day of a claim."""
-    since = claim.on or date.max
-    later = (one for one in deliveries if one.item == claim.id and one.on > since)
-    return sum(one.pieces - one.damaged for one in later)
+    if claim.settled is not None or claim.enough is None:
+        return claim.settled is None
+    own = (one for one in deliveries if one.item == claim.id)
+    return sum(one.pieces - one.damaged for one in own) < claim.enough
 
 
 def follow_ups(

@@ -50,7 +50,8 @@ class Delivery(Record, tag="delivery"):
 
 class Claim(Record, tag="claim"):
     """What a supplier was asked to make good for an item; `id` is Item.id. `follow_up` is the day
-    on which to ask again, `settled` the day on which it was made good."""
+    on which to ask again, `settled` the day on which it was made good; with `enough` good pieces of
+    it in all it is made good by itself."""
 
     id: str
     short: int = 0
@@ -59,6 +60,7 @@ class Claim(Record, tag="claim"):
     follow_up: date | None = None
     settled: date | None = None
     how: str = ""  # "replaced", "credited", as told
+    enough: int | None = None
 
 
 class Run(Record, tag="run"):

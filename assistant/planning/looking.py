@@ -2,14 +2,14 @@
 
 Knows: words of names, and what commonly goes wrong with each kind. Must not know: deliveries, how
 many pieces to look at (sampling.py), duties that goods carry (cautions.py). Invariants: the last
-word that is known says what a thing is, so that a "seed head print" is a print; what is not known
-is looked at like anything; `never` is a fault of which one piece is too many.
+word that is known says what a thing is, so that a "seed head print" is a print, but a vessel is of
+what it is made of ("tin mug"); what is not known is looked at like anything; `never` is a fault of
+which one piece is too many.
 
 The kinds, their words and what to look for: common practice, no source.
 """
 
 import re
-from collections.abc import Iterable
 from functools import lru_cache
 
 from assistant.planning.model import Item, Record
@@ -95,6 +95,11 @@ ANYTHING = Look(
     ("the right thing, size and colour", "clean, dry and whole", "packed as agreed"),
 )
 _JOINTS = re.compile(r"\b(?:with|in|for|and|plus|of|from|by)\b|[,;/+&(]")
+_WORD = re.compile(r"[a-z]+")
+_VESSELS = (
+    *("mug", "cup", "bottle", "bowl", "dish", "plate"),
+    *("pot", "jar", "vase", "box", "spoon", "ornament"),
+)
 _IRREGULAR = {"knives": "knife", "batteries": "battery", "diaries": "diary"}
 
 
@@ -106,24 +111,23 @@ def look(item: Item) -> Look:
 
 def _named(text: str) -> Look | None:
     """The kind that the last known word of the first part of a text names, else of the others."""
-    parts = _JOINTS.split(text.casefold())
-    known = (_BY_WORD.get(word) for part in parts for word in _words_from_last(part))
-    return next((one for one in known if one is not None), None)
-
-
-def _words_from_last(part: str) -> Iterable[str]:
-    for word in reversed(re.findall(r"[a-z]+", part)):
-        yield word
-        yield _singular(word)
+    for part in _JOINTS.split(text.casefold()):
+        words = [form for word in reversed(_WORD.findall(part)) for form in _forms(word)]
+        known = [word for word in words if word in _BY_WORD]
+        if known:
+            of = (word for word in known if word not in _VESSELS)
+            return _BY_WORD[next(of, known[0]) if known[0] in _VESSELS else known[0]]
+    return None
 
 
 @lru_cache(1024)
-def _singular(word: str) -> str:
+def _forms(word: str) -> tuple[str, ...]:
+    """A word as written, and what could be its singular."""
     if word in _IRREGULAR:
-        return _IRREGULAR[word]
+        return word, _IRREGULAR[word]
     if re.search(r"(?:sh|ch|ss|x)es$", word):
-        return word[:-2]
-    return word.removesuffix("s") if not word.endswith("ss") else word
+        return word, word[:-2]
+    return (word, word[:-1]) if word.endswith("s") and not word.endswith("ss") else (word,)
 
 
 _BY_WORD = {word: one for one in LOOKS for word in one.words.split()}

@@ -16,7 +16,7 @@ from assistant.planning.claims import follow_up, is_open, key_of
 from assistant.planning.model import Change, Claim, Item, Mark, Put, Record, Shop
 from assistant.planning.progress import progress
 
-CREDITED, REPLACED = "credited", "replaced"
+REPLACED = "replaced"  # Claim.how; what was met in another way asks for no piece again
 
 
 class Shortage(Record):
@@ -57,7 +57,7 @@ def shortage(shop: Shop, item_id: str, today: date) -> Shortage:
     """Return what an item lacks; nothing while nothing of it came."""
     found, claim = progress(shop, item_id, today), find(shop.claims, item_id)
     lost = found.damaged if found.ordered is None else max(found.ordered - found.good, 0)
-    if claim is not None and claim.settled is not None and claim.how == CREDITED:
+    if claim is not None and claim.settled is not None and claim.how != REPLACED:
         lost = max(lost - claim.short - claim.damaged, 0)
     broken = min(found.damaged, lost)
     return Shortage(
@@ -74,16 +74,19 @@ def shortage(shop: Shop, item_id: str, today: date) -> Shortage:
 
 
 def claimed(
-    shop: Shop, found: Shortage, today: date, now: datetime, by: str
+    shop: Shop, found: Shortage, today: date, now: datetime, by: str, damaged_only: bool = False
 ) -> tuple[Claim, tuple[Change, ...]]:
-    """Return the claim for what is lacking, and the changes that keep it: none where an open claim
-    asks for the same; its follow-up is open again where it asks for something else."""
+    """Return the claim for what is lacking, or only for what is damaged of it, and the changes that
+    keep it: none where an open claim asks for the same; its follow-up is open again where it asks
+    for something else."""
     old = find(shop.claims, found.item)
-    same = old is not None and (old.short, old.damaged) == (found.short, found.broken)
+    asked = (0 if damaged_only else found.short), found.broken
+    same = old is not None and (old.short, old.damaged) == asked
     if old is not None and same and is_open(old, shop.deliveries):
         return old, ()
     again = follow_up(calendars(shop, today).shop, today)
-    new = Claim(found.item, found.short, found.broken, on=today, follow_up=again)
+    enough = found.good + found.missing
+    new = Claim(found.item, *asked, on=today, follow_up=again, enough=enough)
     mark = find(shop.ledger, key_of(found.item))
     settled = mark is not None and (mark.state, mark.until) != ("open", None)
     reopened = (Put(Mark(key_of(found.item), at=now, by=by)),) if settled else ()

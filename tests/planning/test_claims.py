@@ -12,17 +12,17 @@ from msgspec.structs import replace
 
 from assistant.planning.calendars import calendars
 from assistant.planning.changes import apply, find
-from assistant.planning.claims import CLAIM, follow_up, follow_ups, is_open, key_of, made_good
+from assistant.planning.claims import CLAIM, follow_up, follow_ups, is_open, key_of
 from assistant.planning.deadlines import deadline, deadlines
 from assistant.planning.model import Claim, Delivery, Mark, MarkState, Purchase, Shop
 from assistant.planning.nudges import digest_for, mark
-from assistant.planning.shortages import CREDITED, REPLACED, claimed, met, shortage, worth
+from assistant.planning.shortages import REPLACED, claimed, met, shortage, worth
 from tests.trade import shop
 
 BOOK = "2027-03.notebook"
 TUESDAY = date(2027, 3, 9)
 NOW = datetime(2027, 3, 9, 10, tzinfo=UTC)
-CLAIMED = Claim(BOOK, short=48, damaged=6, on=TUESDAY, follow_up=date(2027, 3, 12))
+CLAIMED = Claim(BOOK, short=48, damaged=6, on=TUESDAY, follow_up=date(2027, 3, 12), enough=460)
 
 
 def came(*parts: tuple[date, int, int], ordered: int | None = 460) -> Shop:
@@ -121,7 +121,8 @@ def test_a_claim_for_something_else_takes_its_place_and_is_followed_up_anew() ->
     made = apply(made, mark(made, key_of(BOOK), "done", NOW, "mara"))
     late = replace(made.deliveries[0], damaged=9)
     made = asked(replace(made, deliveries=(late,)), date(2027, 3, 15))
-    assert made.claims == (Claim(BOOK, 48, 9, on=date(2027, 3, 15), follow_up=date(2027, 3, 18)),)
+    new = Claim(BOOK, 48, 9, on=date(2027, 3, 15), follow_up=date(2027, 3, 18), enough=460)
+    assert made.claims == (new,)
     found = deadline(made, key_of(BOOK), date(2027, 3, 15))
     assert found is not None
     assert (found.state, found.on) == ("open", date(2027, 3, 18))
@@ -132,7 +133,6 @@ def test_a_claim_is_open_until_as_many_good_ones_came_later() -> None:
     more = Delivery("d9", BOOK, TUESDAY + timedelta(2), 54, 1)
     assert is_open(CLAIMED, (*made.deliveries, more))
     assert not is_open(CLAIMED, (*made.deliveries, replace(more, pieces=55)))
-    assert made_good(CLAIMED, made.deliveries) == 0
     full = replace(made, deliveries=(*made.deliveries, replace(more, pieces=55)))
     found = deadline(full, key_of(BOOK), TUESDAY + timedelta(2))
     assert found is not None
@@ -140,9 +140,25 @@ def test_a_claim_is_open_until_as_many_good_ones_came_later() -> None:
     assert shortage(full, BOOK, TUESDAY + timedelta(2)).missing == 0
 
 
+def test_a_claim_for_the_damaged_waits_for_the_rest_and_for_them() -> None:
+    made = came((TUESDAY, 412, 6))
+    found = shortage(made, BOOK, TUESDAY)
+    claim, _ = claimed(made, found, TUESDAY, NOW, "mara", damaged_only=True)
+    assert (claim.short, claim.damaged) == (0, 6)
+    rest = Delivery("d8", BOOK, TUESDAY + timedelta(1), 48, 0)
+    assert is_open(claim, (*made.deliveries, rest))
+    assert not is_open(claim, (*made.deliveries, replace(rest, pieces=54)))
+
+
+def test_a_claim_of_which_it_is_not_known_what_is_enough_is_open_until_it_is_met() -> None:
+    plain = replace(CLAIMED, enough=None)
+    assert is_open(plain, ())
+    assert not is_open(met(plain, TUESDAY, ""), ())
+
+
 def test_a_credit_settles_what_it_was_for_and_a_replacement_does_not_hide_what_is_missing() -> None:
     made = asked(came((TUESDAY, 412, 6)))
-    credited = replace(made, claims=(met(CLAIMED, TUESDAY, CREDITED),))
+    credited = replace(made, claims=(met(CLAIMED, TUESDAY, "credited"),))
     assert shortage(credited, BOOK, TUESDAY).missing == 0
     worse = replace(credited.deliveries[0], damaged=10)
     assert shortage(replace(credited, deliveries=(worse,)), BOOK, TUESDAY).missing == 4

@@ -1,8 +1,311 @@
-"""Ways to speak of counting in, and claims."""
+"""Ways to speak of counting in, and claims.
 
-from assistant.conversation.understand.reading import Kind, Phrasing
+Knows: requests for count-in sheets and claims. Must not know: how a line is matched. Invariants:
+what is named after "sheet" is a supplier, a box or an item, in that order; a claim on a supplier is
+for the one item of it that is short or broken, else it is asked for which; each example is
+understood as its row.
+"""
 
-KINDS: dict[str, Kind] = {}
-EXACT: tuple[Phrasing, ...] = ()
-TABLE: tuple[Phrasing, ...] = ()
+import re
+from collections.abc import Callable, Sequence
+
+from assistant.conversation.month_requests import ClaimMet, CountIn, MakeClaim
+from assistant.conversation.replies.plain import box_name, short
+from assistant.conversation.sentences import counting_in as says
+from assistant.conversation.understand.context import Context
+from assistant.conversation.understand.names import read_item
+from assistant.conversation.understand.order_names import quoted_supplier
+from assistant.conversation.understand.reading import Built, Kind, Phrasing
+from assistant.conversation.understand.unclear import Unclear
+from assistant.planning.changes import find
+from assistant.planning.claims import is_open
+from assistant.planning.model import Item
+from assistant.planning.shortages import shortage
+
+SHORTHAND: dict[str, str] = {
+    "<sheet>": "(count-in sheet|count in sheet|counting-in sheet|counting in sheet|count-in list"
+    "|check-in sheet|check in sheet|sheet to count in|sheet for counting in)",
+    "<print>": "(print|print out|print me|make a page of|page of|pdf of)",
+    "<page>": "(as a page|as a pdf|as pdf|to print|on paper|printed)",
+    "<show>": "[show me |show |send me |give me |make |make me |write |i need |get me ]",
+    "<an>": "[the |a |an |our |my ]",
+    "<write>": "[write |make |draft |prepare |send me |give me |i need |show me |show |do |file ]"
+    "[up |me |out ]",
+    "<claim>": "(claim note|claim letter|claim|complaint)",
+    "<bad>": "(broken|damaged|bent|bad|faulty|spoilt|cracked|torn|wet|crushed|chipped)",
+    "<some>": "[the |our |my |some |all the ]",
+    "<lost>": "[the |our |my |some |all the ][broken |damaged |missing |short |bent |bad |faulty ]",
+    "<instead>": "(replacements|a replacement|a credit|a refund|new ones)",
+    "<gave>": "(sent|given us|gave us|given me|issued|paid)",
+    "<got>": "<i>(got|received|had)",
+}
+
+_CREDIT = re.compile(r"credit|refund|paid|money", re.IGNORECASE)
+_REPLACE = re.compile(r"replace|made good|new ones|resent|re-sent", re.IGNORECASE)
+
+
+def _how(text: str, _c: Context) -> str:
+    """How a claim was made good, as kept: "credited", "replaced", "" where it was not said."""
+    if _CREDIT.search(text):
+        return "credited"
+    return "replaced" if _REPLACE.search(text) else ""
+
+
+KINDS: dict[str, Kind] = {
+    "countinof": Kind(r'".+?"', quoted_supplier),
+    "metverb": Kind(
+        r"(?:replaced|credited|refunded|made good|resent|re-sent|paid for|paid|settled|met|closed"
+        r"|accepted|sorted|sorted out|dealt with)",
+        _how,
+    ),
+    "metthing": Kind(
+        r"(?:replacements?|new ones|a credit|credit|a credit note|credit note|a refund|refund"
+        r"|the money|our money|my money)(?: back)?",
+        _how,
+    ),
+}
+
+
+def _row(
+    name: str, pattern: str, build: Callable[..., Built], gist: str, example: str, **more: bool
+) -> Phrasing:
+    for word, meant in SHORTHAND.items():
+        pattern = pattern.replace(word, meant)
+    return Phrasing(name, pattern, build, gist, example, **more)
+
+
+# --- which item -----------------------------------------------------------------------------
+
+
+def _claim_on(c: Context, supplier: str) -> Built:
+    """The claim on a supplier: for the one item that is short or broken, else a question."""
+    theirs = [one for one in c.shop.items if one.supplier == supplier]
+    wrong = [one for one in theirs if shortage(c.shop, one.id, c.today).missing]
+    if len(wrong) == 1:
+        return MakeClaim(wrong[0].id)
+    name = next(one.name for one in c.shop.suppliers if one.id == supplier)
+    if not wrong:
+        return Unclear(f"nothing from {name} is short or damaged, as counted so far")
+    offers = tuple((_label(one, c), says.make_claim(c.shop, one.id)) for one in wrong)
+    return Unclear(f"{len(wrong)} items from {name} are short or damaged", offers, whole=True)
+
+
+def _met_by(c: Context, supplier: str, how: str) -> Built:
+    """The claim on a supplier that was made good: its only open one, else a question."""
+    claimed = {one.id for one in c.shop.claims if is_open(one, c.shop.deliveries)}
+    theirs = [one for one in c.shop.items if one.supplier == supplier and one.id in claimed]
+    if len(theirs) == 1:
+        return ClaimMet(theirs[0].id, how)
+    name = next(one.name for one in c.shop.suppliers if one.id == supplier)
+    if not theirs:
+        return Unclear(f"no claim on {name} is open")
+    return Unclear(f"{len(theirs)} claims on {name} are open", _met(theirs, how, c), whole=True)
+
+
+def _met(items: Sequence[Item], how: str, c: Context) -> tuple[tuple[str, str], ...]:
+    said = how or says.HOW[0]
+    return tuple((_label(one, c), says.claim_met(c.shop, one.id, said)) for one in items)
+
+
+def _label(item: Item, c: Context) -> str:
+    return f"{short(item.name, 24)}, {box_name(item.box, c.today)}"
+
+
+def _item_met(c: Context, supplier: str, what: str, how: str) -> Built:
+    """What a supplier made good; it must be the item's own supplier."""
+    found = read_item(what, c)
+    if not isinstance(found, str):
+        return found
+    item = find(c.shop.items, found)
+    if item is None or item.supplier == supplier:
+        return ClaimMet(found, how)
+    theirs = next((one.name for one in c.shop.suppliers if one.id == item.supplier), "nobody yet")
+    return Unclear(f"{short(item.name, 30)} is from {theirs}", _met([item], how, c), whole=True)
+
+
+# --- the tables -----------------------------------------------------------------------------
+
+_SHEET, _CLAIM, _MET = "a count-in sheet", "a claim", "a claim made good"
+
+
+def _sheet(_c: Context, page: bool = False, **of: str) -> Built:
+    return CountIn(**of, page=page)
+
+
+def _page(_c: Context, **of: str) -> Built:
+    return CountIn(**of, page=True)
+
+
+EXACT: tuple[Phrasing, ...] = (
+    _row(
+        "count in page",
+        """
+        count in as a page
+        count in: {box:id} as a page
+        count in: {supplier:countinof} as a page
+        count in: {item:exactitem} as a page
+        """,
+        _page,
+        _SHEET,
+        "count in: 2027-03 as a page",
+        asks=True,
+    ),
+    _row(
+        "count in",
+        """
+        count in
+        count in: {box:id}
+        count in: {supplier:countinof}
+        count in: {item:exactitem}
+        """,
+        _sheet,
+        _SHEET,
+        "count in: 2027-03",
+        asks=True,
+    ),
+    _row(
+        "claim note",
+        "claim note: {item:exactitem}",
+        lambda _c, item: MakeClaim(item),
+        _CLAIM,
+        "claim note: field notebook for 2027-03",
+    ),
+    _row(
+        "claim note for the damaged",
+        "claim note for the damaged: {item:exactitem}",
+        lambda _c, item: MakeClaim(item, damaged_only=True),
+        _CLAIM,
+        "claim note for the damaged: field notebook for 2027-03",
+    ),
+    _row(
+        "claim met",
+        "claim {how:metverb}: {item:exactitem}",
+        lambda _c, item, how: ClaimMet(item, how),
+        _MET,
+        "claim credited: field notebook for 2027-03",
+    ),
+)
+
+TABLE: tuple[Phrasing, ...] = (
+    _row(
+        "print the count-in sheet",
+        """
+        <print> <an><sheet>
+        <print> <an><sheet> (for|of|from) {supplier:supplierid}
+        <print> <an><sheet> (for|of) {box:month}
+        <print> <an><sheet> (for|of) {item:item}
+        <print> {supplier:supplierid}'s <sheet>
+        <print> <an>{box:month} <sheet>
+        <print> <an>{item:knownitem} <sheet>
+        <show><an><sheet>[,] <page>
+        <show><an><sheet> (for|of|from) {supplier:supplierid}[,] <page>
+        <show><an><sheet> (for|of) {box:month}[,] <page>
+        <show><an><sheet> (for|of) {item:item}[,] <page>
+        """,
+        _page,
+        _SHEET,
+        "print the count-in sheet for March",
+        asks=True,
+    ),
+    _row(
+        "count-in sheet",
+        """
+        <show><an><sheet>
+        <show><an><sheet> (for|of|from) {supplier:supplierid}
+        <show><an><sheet> (for|of) {box:month}
+        <show><an><sheet> (for|of) {item:item}
+        <show>{supplier:supplierid}'s <sheet>
+        <show><an>{box:month} <sheet>
+        <show><an>{item:knownitem} <sheet>
+        (count in|counting in|check in|checking in) {supplier:supplierid}
+        (count in|counting in|check in|checking in) {box:month}
+        (count in|counting in|check in|checking in) {item:knownitem}
+        count {item:knownitem} in
+        (what is|what's|whats) there to count in
+        what (do i|do we|must i|should i) count in
+        how do (i|we) (count in|check in|check) {item:knownitem}
+        how many {item:knownitem} (do|must|should|shall) (i|we) (look at|check|inspect|test|open)
+        how many of {item:knownitem} (do|must|should) (i|we) (look at|check|inspect|test|open)
+        what (do|should|must) (i|we) look for (on|in|at|with) {item:knownitem}
+        (what to|things to) look for (on|in|at|with) {item:knownitem}
+        """,
+        _sheet,
+        _SHEET,
+        "count-in sheet for Aldermoor",
+        asks=True,
+    ),
+    _row(
+        "a claim",
+        """
+        <write><an><claim> (for|about|on|over) <some>[missing |short ]{item:knownitem}
+        <an>{item:knownitem} <claim>
+        claim <some>[missing |short ]{item:knownitem}
+        complain about <some>[missing |short ]{item:knownitem}
+        ask for <instead> for <some>[missing |short ]{item:knownitem}
+        """,
+        lambda _c, item: MakeClaim(item),
+        _CLAIM,
+        "claim for the notebook",
+    ),
+    _row(
+        "a claim for what is damaged",
+        """
+        <write><an><claim> (for|about|on|over) <some><bad> {item:knownitem}
+        <write><an><claim> (for|about|on|over) <some><bad> ones of {item:knownitem}
+        (claim|complain about) <some><bad> {item:knownitem}
+        ask for <instead> for <some><bad> {item:knownitem}
+        """,
+        lambda _c, item: MakeClaim(item, damaged_only=True),
+        _CLAIM,
+        "claim for the damaged notebooks",
+    ),
+    _row(
+        "a claim on a supplier",
+        """
+        <write><an><claim> (to|on|from|against|for|with) {supplier:supplierid}
+        <write>{supplier:supplierid}'s <claim>
+        complain to {supplier:supplierid}
+        claim[ it] from {supplier:supplierid}
+        """,
+        _claim_on,
+        _CLAIM,
+        "claim note to Aldermoor",
+    ),
+    _row(
+        "a claim made good by a supplier",
+        """
+        {supplier:supplierid}<has> {how:metverb}[ for] <lost>{what:words}
+        {supplier:supplierid}<has> <gave> {how:metthing} for <lost>{what:words}
+        """,
+        _item_met,
+        _MET,
+        "Aldermoor replaced the notebook",
+    ),
+    _row(
+        "a claim made good",
+        """
+        <an><claim> (for|on|about|over) <lost>{item:knownitem}<has> {how:metverb}
+        <an>{item:knownitem} <claim><has> {how:metverb}
+        (they|the supplier)<has> {how:metverb} <lost>{item:knownitem}
+        (they|the supplier)<has> <gave> {how:metthing} for <lost>{item:knownitem}
+        {item:knownitem}<has> {how:metverb} by (them|the supplier)
+        <got> {how:metthing} for <lost>{item:knownitem}
+        """,
+        lambda _c, item, how: ClaimMet(item, how),
+        _MET,
+        "claim for the notebook credited",
+    ),
+    _row(
+        "the claim on a supplier made good",
+        """
+        {supplier:supplierid}<has> {how:metverb} (the|our|my) claim
+        <an><claim> (to|on|from|against|with) {supplier:supplierid}<has> {how:metverb}
+        {supplier:supplierid}'s <claim><has> {how:metverb}
+        """,
+        _met_by,
+        _MET,
+        "Aldermoor settled the claim",
+    ),
+)
+
 HALVES: tuple[Phrasing, ...] = ()
