@@ -14,7 +14,6 @@ from assistant.conversation import sentences
 from assistant.conversation.handle import dates
 from assistant.conversation.handle.asked import Asked
 from assistant.conversation.handle.outcomes import about, answer, changed, in_rows
-from assistant.conversation.handle.plan import shipped_already
 from assistant.conversation.messages import Button, Outcome, Reply
 from assistant.conversation.replies import nudging as say_nudging
 from assistant.conversation.replies import plan as say_plan
@@ -41,8 +40,8 @@ def known_of(shop: Shop, id: str, asked: Asked) -> Known | Outcome:
     item = find(shop.items, id)
     if item is None:
         return answer(asked, (say_plan.item_gone(),))
-    if (refusal := shipped_already(shop, asked, item.box)) is not None:
-        return refusal
+    if (on := dates.shipped(shop, item.box, asked.today)) is not None:
+        return answer(asked, (say_nudging.over(item.box, on, asked.today),))
     found = progress(shop, id, asked.today)
     return Known(item, find(shop.purchases, id) if found.is_ordered else None, found)
 

@@ -9,9 +9,12 @@ from collections.abc import Callable, Sequence
 from datetime import date
 from typing import Any
 
+from msgspec.structs import replace
+
 from assistant.conversation.replies.plain import box_name, day, full_day, listed, plural, short
 from assistant.planning.changes import apply, find, place
-from assistant.planning.model import Change, Entry, Put, Shop
+from assistant.planning.model import Change, Entry, Mark, Put, Shop
+from assistant.planning.shipping import ORDER
 
 LINE = 60  # characters of a name or a sentence that a line shows
 LINES = 3  # records that are named one by one
@@ -62,11 +65,13 @@ def now_again(shop: Shop, changes: Sequence[Change], today: date) -> tuple[str, 
 
 
 def _without_marks_of(changes: Sequence[Change]) -> list[Change]:
-    """Leave out what was done for items and boxes that are told of themselves."""
+    """Leave out what was done for items and boxes that are told of themselves, and what was agreed
+    for an item whose order is told of."""
     places = [place(change) for change in changes]
     told = {id for table, id in places if table in ("items", "boxes")}
     marks = {(table, id) for table, id in places if table == "ledger"}
     its_own = {pair for pair in marks if pair[1].rpartition("/")[0] in told}
+    its_own |= {("purchases", id) for table, id in places if ("ledger", f"{id}/{ORDER}") in marks}
     return [change for change in changes if place(change) not in its_own]
 
 
@@ -96,7 +101,7 @@ def _line(shop: Shop, after: Shop, change: Change, today: date) -> str:
     old = find(getattr(shop, table), id)
     new = change.record if isinstance(change, Put) else None
     if table == "ledger":
-        return _mark_line(shop, after, id, new, today)
+        return _given(shop, after, old, new, today) or _mark_line(shop, after, id, new, today)
     name = _NAMES[table](shop, new or old, today)
     if new is None:
         return f"{name} is out again."
@@ -127,6 +132,16 @@ def _mark_line(shop: Shop, after: Shop, id: str, mark: Any, today: date) -> str:
     else:
         how = f"{mark.state.capitalize()} again"
     return f"{how}: {_task(shop, after, id, today)}."
+
+
+def _given(shop: Shop, after: Shop, old: Any, new: Any, today: date) -> str:
+    """Say who is nudged again, where nothing else of a thing to be done changed."""
+    was, now = (Mark("") if one is None else replace(one, id="") for one in (old, new))
+    if was.to == now.to or replace(was, to=now.to) != now:
+        return ""
+    person = find(shop.people, now.to)
+    who = f"{person.name or 'One person'} alone is" if person else "Everybody is"
+    return f"{who} nudged again for: {_task(shop, after, (old or new).id, today)}."
 
 
 def _mark(shop: Shop, mark: Any, today: date) -> str:

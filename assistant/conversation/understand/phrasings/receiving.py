@@ -276,9 +276,9 @@ TABLE: tuple[Phrasing, ...] = (
         """
         {item:knownitem}<now>[ due| expected| coming| promised]<on> {on:promise}
         {item:knownitem}<has> <delayed>( to| until| till) {on:promise}
-        {item:knownitem} (will|should) (come|arrive|be here)[ only]<on> {on:promise}
-        {item:knownitem}[ is| are] (due|expected|promised|coming|arriving)[ only]<on> {on:promise}
-        {item:knownitem} (comes|come|arrives|arrive)[ only] (on|by) {on:promise}
+        {item:knownitem} (will|should) (come|arrive|be here)<on> {on:promise}
+        {item:knownitem}[ is| are] (due|expected|promised|coming|arriving)<on> {on:promise}
+        {item:knownitem} (comes|come|arrives|arrive) (on|by) {on:promise}
         {item:knownitem}(:|,) <they-say> {on:promise}
         <they-say> {on:promise} for {item:knownitem}
         """,
