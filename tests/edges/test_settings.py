@@ -118,6 +118,46 @@ def test_one_name_may_be_two_days_in_two_countries(tmp_path: Path) -> None:
     assert house.occasions == ()
 
 
+GOODS = config_file("cautions.toml").read_text(encoding="utf-8")
+GOODS_MISTAKES = [
+    ('"print", "poster"', '"Print", "poster"', "pictured", '"Print" is not in plain small letters'),
+    ('goods = "magnets"', 'goods = "aerosols"', "goods", '"aerosols" is there already'),
+    ('goods = "aerosols"', 'good = "aerosols"', "good", "no such key"),
+    ('of = ["perfume and alcohol"]', 'of = ["perfume"]', "of", 'there are no goods "perfume"'),
+    ('words = ["magnet",', 'words = ["magnet 2",', "words", '"magnet 2" is not in plain'),
+    ('maybe = ["magnetic"]', 'maybe = ["magnet"]', "maybe", '"magnet" is plainly such goods'),
+    ("magnets in the {item}?", "magnets in it?", "ask", "a question is needed, with {item} in it"),
+    ("melts = true", 'melts = "yes"', "melts", "expected `bool`, got `str`"),
+    ('pack = "pack nothing', 'pack = "you may', "pack", '"you may" permits; say what to check'),
+]
+
+
+@pytest.mark.parametrize(("right", "wrong", "key", "why"), GOODS_MISTAKES)
+def test_a_mistake_in_a_caution_is_named(
+    tmp_path: Path, right: str, wrong: str, key: str, why: str
+) -> None:
+    file = tmp_path / "goods.toml"
+    file.write_text(GOODS.replace(right, wrong, 1), encoding="utf-8")
+    line = next(
+        number
+        for number, text in enumerate(file.read_text(encoding="utf-8").splitlines(), start=1)
+        if text.startswith(f"{key} = ") and GOODS[: GOODS.index(right)].count("\n") <= number
+    )
+    problem = load_house(cautions=file)
+    assert isinstance(problem, Problem)
+    assert problem.text.startswith(f"goods.toml, line {line}, {key}: {why}")
+
+
+def test_a_shop_may_do_without_cautions(tmp_path: Path) -> None:
+    file = tmp_path / "goods.toml"
+    file.write_text("")
+    house = load_house(cautions=file)
+    assert isinstance(house, House)
+    assert house.cautions == ()
+    problem = load_house(cautions=tmp_path / "none.toml")
+    assert problem == Problem("none.toml is missing: it should be in the folder config.")
+
+
 def test_what_is_no_toml_or_not_there_is_said(tmp_path: Path) -> None:
     file = tmp_path / "mine.toml"
     assert load_house(file) == Problem("mine.toml is missing: it should be in the folder config.")

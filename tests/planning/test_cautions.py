@@ -4,6 +4,7 @@ rules are common practice, no source."""
 from datetime import date, timedelta
 from importlib.resources import files
 from itertools import pairwise
+from typing import Any
 
 import pytest
 from hypothesis import given
@@ -37,13 +38,13 @@ CELLS, FOOD, KEEPS = "lithium cells and batteries", "food and drink", "best-befo
 MELTS = "goods that melt"
 
 
-def one(name: str, box: str = "2027-06", **facts: object) -> Shop:
+def one(name: str, box: str = "2027-06", **facts: Any) -> Shop:
     made = shop("2027-06 Swifts", "2027-05 Rain", "2027-10 Hearth")
     item = replace(Item("i", box, name), **facts)
     return with_holidays(replace(made, items=(item,)), TODAY)
 
 
-def told(name: str, when: CautionWhen = "plan", **facts: object) -> tuple[str, ...]:
+def told(name: str, when: CautionWhen = "plan", **facts: Any) -> tuple[str, ...]:
     made = one(name, **facts)
     return tuple(found.goods for found in cautions(made, made.items[0], when, TODAY))
 

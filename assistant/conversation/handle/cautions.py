@@ -89,8 +89,11 @@ def _heat(shop: Shop, item: Item, old: Item | None, asked: Asked) -> Said:
     if found is None or known:
         return Said()
     cool = cautions.cooler(shop, item, today)
-    moves = Button(f"Move it to {box_name(cool, today)}", sentences.move(shop, item.id, cool))
-    return Said((say.hot(item, found, cool, today),), (moves,) if cool else ())
+    line = say.hot(item, found, cool, today)
+    if not cool:
+        return Said((line,))
+    move = Button(f"Move it to {box_name(cool, today)}", sentences.move(shop, item.id, cool))
+    return Said((line,), (move,))
 
 
 def _ask(shop: Shop, item: Item, doubts: Sequence[Doubt]) -> Said:

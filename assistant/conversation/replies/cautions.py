@@ -72,8 +72,9 @@ def _kinds(named: Sequence[str], between: str = "; ") -> str:
 
 def unsure(number: int) -> str:
     """Say of how many items something has to be asked."""
-    things = "Of 1 item I am" if number == 1 else f"Of {number} items I am"
-    return f"{things} not sure what it is made of: say cautions" if number else ""
+    them = "it" if number == 1 else "them"
+    what = f"Of {plural(number, 'item')} I am not sure what is in {them}: say cautions"
+    return what if number else ""
 
 
 def hot(item: Item, found: Heat, cooler: str, today: date) -> str:

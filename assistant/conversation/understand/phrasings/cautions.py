@@ -6,15 +6,20 @@ of goods; what can be two kinds of goods is the kind that was asked about, else 
 first; whether something may be sent is answered by what to check, never by yes or no.
 """
 
+import re
+from functools import lru_cache
+
 from assistant.conversation.month_requests import AnswerCaution, ShowCautions
 from assistant.conversation.sentences import cautions as says
 from assistant.conversation.understand.context import Context
 from assistant.conversation.understand.names import known_item
 from assistant.conversation.understand.reading import Build, Built, Kind, Phrasing
 from assistant.conversation.understand.unclear import Unclear
+from assistant.conversation.understand.words import slip
 from assistant.planning.cautions import kinds, questions
 from assistant.planning.changes import find
 from assistant.planning.goods import spoken
+from assistant.planning.records import CautionRule
 
 Goods = tuple[str, ...]
 
@@ -36,8 +41,24 @@ _WORDS = {
 
 
 def _goods(text: str, c: Context) -> Goods | None:
-    """The kinds of goods that words can only mean."""
-    return spoken(text, c.shop.house.cautions, c.shop.house.goods_words) or None
+    """The kinds of goods that words can only mean, slips of the finger put right."""
+    rules, words = c.shop.house.cautions, c.shop.house.goods_words
+    if found := spoken(text, rules, words):
+        return found
+    said = re.sub(r"[a-z]{5,}", lambda word: _put_right(word[0], rules), text.casefold())
+    return (spoken(said, rules, words) or None) if said != text.casefold() else None
+
+
+def _put_right(word: str, rules: tuple[CautionRule, ...]) -> str:
+    """The word of the table that a word can only be a slip of, else the word itself."""
+    near = {one for one in _vocabulary(rules) if one[0] == word[0] and slip(word, one) == "sure"}
+    return near.pop() if len(near) == 1 else word
+
+
+@lru_cache(4)
+def _vocabulary(rules: tuple[CautionRule, ...]) -> frozenset[str]:
+    phrases = (phrase for rule in rules for phrase in (*rule.words, *rule.maybe))
+    return frozenset(word for phrase in phrases for word in phrase.split() if len(word) > 4)
 
 
 def _exact_goods(text: str, c: Context) -> Goods | None:
@@ -118,24 +139,30 @@ _CHECK = "what there is to check"
 EXACT: tuple[Phrasing, ...] = (
     _row(
         "is of such goods",
-        "yes to {goods:exactgoods}: {item:exactitem}",
+        """
+        yes to {goods:exactgoods}: {item:exactitem}
+        yes to {goods:exactgoods}: {item:item}
+        """,
         _exactly(True),
         _IS,
-        "the lamp has a lithium cell",
+        "the notebook has a battery",
     ),
     _row(
         "is of no such goods",
-        "no to {goods:exactgoods}: {item:exactitem}",
+        """
+        no to {goods:exactgoods}: {item:exactitem}
+        no to {goods:exactgoods}: {item:item}
+        """,
         _exactly(False),
         _IS,
-        "no battery in the lamp",
+        "no battery in the notebook",
     ),
     _row(
         "cautions of an item",
         "what to check for {item:exactitem}",
         _of_item,
         _CHECK,
-        "what must I check for the lamp",
+        "what must I check for the tea",
         asks=True,
     ),
     _row(
@@ -162,33 +189,34 @@ _ANSWERS = (
         """,
         _answer(False),
         _IS,
-        "no battery in the lamp",
+        "no battery in the notebook",
     ),
     _row(
         "is of such goods",
         """
         there (is|are) <any>{goods:saidgoods} in {what:words}
-        there's <any>{goods:saidgoods} in {what:words}
+        (there's|theres) <any>{goods:saidgoods} in {what:words}
         {what:words} <has> <any>{goods:saidgoods}<in-it>
-        {what:words} (is|are|is made of|are made of|is made with) <any>{goods:saidgoods}
+        {what:words} (is made of|are made of|is made with|are made with|is|are) <any>\
+{goods:saidgoods}
         """,
         _answer(True),
         _IS,
-        "the lamp has a lithium cell",
+        "the notebook has a battery",
     ),
     _row(
         "is not for children",
         "{what:words} <isnt>[ meant| made] for (children|kids|small children)",
         _for_children(False),
         _IS,
-        "the kite is not for children",
+        "the notebook is not for children",
     ),
     _row(
         "is for children",
         "{what:words} (is|are)[ meant| made] for (children|kids|small children)",
         _for_children(True),
         _IS,
-        "the kite is for children",
+        "the notebook is for children",
     ),
 )
 
@@ -196,7 +224,8 @@ _SHOWS = (
     _row(
         "cautions of a box",
         """
-        [show |list |the |any |all |my |our ](cautions|caution) (for|in|of|about) {box:anymonth}
+        [show |show me |list ][the |any |all |my |our ](cautions|caution) (for|in|of|about)\
+ {box:anymonth}
         {box:anymonth} cautions
         [what|what do|which things]<me> <verb> <of> {box:anymonth}
         what (is|are) there to <verb> <of> {box:anymonth}
@@ -209,7 +238,8 @@ _SHOWS = (
     _row(
         "cautions of an item",
         """
-        [show |list |the |any |all |my |our ](cautions|caution) (for|of|about) {item:knownitem}
+        [show |show me |list ][the |any |all |my |our ](cautions|caution) (for|of|about)\
+ {item:knownitem}
         [what|what do|which things]<me> <verb> <of> {item:knownitem}
         what (is|are) there to <verb> <of> {item:knownitem}
         what about the (rules|law|duties|cautions) (for|of|on) {item:knownitem}
@@ -219,13 +249,13 @@ _SHOWS = (
         """,
         _of_item,
         _CHECK,
-        "what must I check for the lamp",
+        "what must I check for the tea",
         asks=True,
     ),
     _row(
         "cautions",
         """
-        [show |list |show me |the |any |all |my |our |all the |all my ](cautions|warnings)
+        [show |list |show me |give me ][the |any |all |my |our |all the |all my ](cautions|warnings)
         (what|which) (cautions|warnings) (are there|do i have|have i)
         what<me> (check|look out for|be careful with|be careful of|watch out for|mind)
         [which |what ](dangerous|hazardous|risky) goods[ do i have| are there| have i| are planned]
