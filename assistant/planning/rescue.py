@@ -68,6 +68,8 @@ def way(shop: Shop, item_id: str, how: str, other: str, today: date, ref: str = 
     named = next((finder for code, (finder, _) in FINDERS.items() if code == how), None)
     if case is None or named is None:
         return None
+    if how == "faster":  # what it may cost follows from the other ways
+        return next((one for one in ways(shop, item_id, today, ref) if one.how == how), None)
     return next((_reckoned(case, one) for one in named(case, other)), None)
 
 

@@ -76,7 +76,20 @@ def _cannot_be_packed(shop: Shop, box_id: str, ship: date, today: date) -> bool:
     found = packing(shop, box_id, today)
     if found.fits or not found.left:
         return False
-    return found.latest is None or found.ready is None or found.latest < max(found.ready, today)
+    return found.latest is None or found.latest < _all_there(shop, box_id, today)
+
+
+def _all_there(shop: Shop, box_id: str, today: date) -> date:
+    """The first day on which a box can be packed whose items are all in time."""
+    awaited = [
+        _as_promised(shop, item, one, today).expected
+        for one in outlooks(shop, box_id, today)
+        if not one.in_hand
+        and (item := find(shop.items, one.item))
+        and not _enough_came(shop, item, today)
+    ]
+    last = max((on for on in awaited if on), default=None)
+    return (calendars(shop, today).shop.shift(last, 1) if last else today) or date.max
 
 
 def risks_of(shop: Shop, box_id: str, today: date) -> tuple[Risk, ...]:

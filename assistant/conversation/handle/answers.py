@@ -15,8 +15,10 @@ from msgspec.structs import replace
 from assistant.conversation import sentences
 from assistant.conversation.handle import chains, dates
 from assistant.conversation.handle.asked import Asked, Handler
+from assistant.conversation.handle.chance import chance_line
 from assistant.conversation.handle.named import supplier_name
 from assistant.conversation.handle.outcomes import about, answer
+from assistant.conversation.handle.rescue import at_risk_of, tightest
 from assistant.conversation.messages import Button, Outcome
 from assistant.conversation.replies import answers as say
 from assistant.conversation.replies import contents as say_contents
@@ -29,6 +31,7 @@ from assistant.conversation.requests import (
     WhatIsLate,
 )
 from assistant.conversation.sentences.contents import what_is_missing
+from assistant.conversation.sentences.rescue import rescue_box
 from assistant.planning.calendars import calendars
 from assistant.planning.changes import find, profile_of
 from assistant.planning.contents import contents
@@ -172,17 +175,20 @@ def how_is(shop: Shop, request: HowIs, asked: Asked) -> Outcome:
     inside = [item for item in shop.items if item.box == box.id]
     gone = dates.shipped(shop, box.id, today)
     following = _following(shop, today) if gone else None
+    risk, bound = at_risk_of(shop, box.id, today), tightest(shop, box.id, today)
     goals = say_contents.in_short(contents(shop, box.id, today), profile_of(shop).currency)
     lines = (
         _ships(shop, box, on, today),
         *_next_lines(coming, today),
-        dates.tightest_of(shop, (box.id,), today),
+        bound,
         *_contents(shop, inside, today),
         "" if gone else goals,
+        "" if gone or risk or not bound else chance_line(shop, box.id, today),
         say.next_box(following[1].id, following[1].theme, following[0], today) if following else "",
     )
     buttons = (
         *((_how_is(following[1], today),) if following else ()),
+        *((Button("Ways out", rescue_box(box.id)),) if risk else ()),
         Button("What is due", sentences.what_is_due()),
         Button("Why", sentences.why(shop, box=box.id)),
         *((Button("What is missing", what_is_missing(box.id)),) if goals and not gone else ()),

@@ -18,16 +18,18 @@ from assistant.conversation.handle.outcomes import about, answer, changed
 from assistant.conversation.handle.plan import gone, how_is, shipped_already
 from assistant.conversation.handle.previewing import as_done, effect_lines, preview
 from assistant.conversation.messages import Button, Outcome
-from assistant.conversation.month_requests import Rescue, TakeRescue
+from assistant.conversation.month_requests import ItemOrdered, Rescue, TakeRescue
 from assistant.conversation.replies import rearranging as say_moves
 from assistant.conversation.replies import rescue as say
-from assistant.conversation.replies.plain import box_name, short
+from assistant.conversation.replies.plain import box_name, day, short
+from assistant.conversation.sentences import receiving as says_receiving
 from assistant.conversation.sentences import rescue as says
 from assistant.planning import rescue as planning
 from assistant.planning.chains import binding
 from assistant.planning.changes import apply, find, profile_of
 from assistant.planning.deadlines import ship_date
 from assistant.planning.model import Change, Item, Mark, Purchase, Put, Shop
+from assistant.planning.shipping import is_ordered
 from assistant.planning.ways import Way
 
 ITEMS = 5  # of a box, that are told one by one
@@ -111,7 +113,7 @@ def _box(shop: Shop, box: str, asked: Asked) -> Outcome:
     if planned is None or ship is None or ship < today:
         text = say.no_day(box, today) if shop.boxes else say.NO_BOX
         return answer(asked, (text,), talk=talk)
-    found = next((one for one in planning.at_risk(shop, today) if one.box == box), None)
+    found = at_risk_of(shop, box, today)
     if found is None:
         well = say.box_well(box, ship, today), dates.tightest_of(shop, (box,), today)
         return answer(asked, well, (how_is(box, asked),), talk=talk)
@@ -155,16 +157,25 @@ def take(shop: Shop, request: TakeRescue, asked: Asked) -> Outcome:
         sentence = says.take(shop, item.id, way.how, way.other)
         return preview(shop, after, what, sentence, asked, (told,))
     run = find(shop.runs, item.box)
-    booked = run is not None and run.collection is not None
+    booked, bought = run is not None and run.collection is not None, is_ordered(shop, item, today)
     lines = (
         say.taken(way, item, today),
-        say.to_do(way, _seller(shop, way), today, collection=booked),
+        say.to_do(way, _seller(shop, way), today, bought=bought, booked=booked),
         *effect_lines(shop, after, asked),
         tightest(after, item.box, today),
     )
-    buttons = (how_is(item.box, asked),)
+    buttons = (*_order_now(shop, way, item, asked), how_is(item.box, asked))
     outcome = changed(shop, asked, changes, lines, buttons, talk=talk, brief=lines[:2])
     return as_done(outcome, what)
+
+
+def _order_now(shop: Shop, way: Way, item: Item, asked: Asked) -> tuple[Button, ...]:
+    """The button that says an item was ordered with its quicker carriage."""
+    if way.how != "faster" or way.in_hand is None or is_ordered(shop, item, asked.today):
+        return ()
+    told = ItemOrdered(item.id, promised=way.in_hand)
+    label = short(f"Ordered, in hand {day(way.in_hand, asked.today)}", LABEL)
+    return (Button(label, says_receiving.ordered(shop, told)),)
 
 
 def _by(change: Change, asked: Asked) -> Change:
@@ -177,10 +188,15 @@ def _by(change: Change, asked: Asked) -> Change:
     return change
 
 
+def at_risk_of(shop: Shop, box: str, today: date) -> planning.AtRisk | None:
+    """Return why a box cannot ship complete on its day, None where it can."""
+    return next((one for one in planning.at_risk(shop, today) if one.box == box), None)
+
+
 def tightest(shop: Shop, box: str, today: date) -> str:
     """Say why a box cannot ship complete, else which of its items is the tightest; nothing where
     that one is late but does no harm: enough of it came, or quicker carriage is agreed."""
-    found = next((one for one in planning.at_risk(shop, today) if one.box == box), None)
+    found = at_risk_of(shop, box, today)
     if found is not None:
         return say.cannot_ship(found, today)
     bound = binding(shop, box, today)

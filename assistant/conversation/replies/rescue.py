@@ -251,14 +251,17 @@ def taken(way: Way, item: Item, today: date) -> str:
     return f"Done: {called(way, item, today)}."
 
 
-def to_do(way: Way, seller: str, today: date, *, collection: bool = False) -> str:
-    """Say what has to be done by hand now that a way is taken, "" for nothing; `collection`: one
-    was booked for the day that is no more."""
-    if collection and way.how == "wait":
+def to_do(way: Way, seller: str, today: date, *, bought: bool, booked: bool) -> str:
+    """Say what has to be done by hand now that a way is taken, "" for nothing; `bought`: the
+    item is ordered; `booked`: a collection is, for the day that is no more."""
+    if booked and way.how == "wait":
         return f"Book the collection again, for {day(way.ship, today)}."
     who = name(seller) or "the supplier"
     if way.how == "faster":
-        return f"Agree it with {who} today: in hand by {_day(way.in_hand, today)}."
+        agree = f"Agree it with {who} today"
+        return (
+            f"{agree}{'' if bought else ', as you order'}: in hand by {_day(way.in_hand, today)}."
+        )
     if way.how == "split":
         return f"Ask {who} for {way.pieces:,} by {_day(way.in_hand, today)}, the rest after."
     return ""

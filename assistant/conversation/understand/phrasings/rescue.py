@@ -120,6 +120,14 @@ EXACT: tuple[Phrasing, ...] = (
         "ways out for 2027-03",
         asks=True,
     ),
+    # Said by people, too; it stands here since "pack ..." means a packing run otherwise.
+    Phrasing(
+        "pack twice",
+        "pack twice (for|because of) {item:knownitem}",
+        _one("twice"),
+        "a second parcel for {item}",
+        "pack twice for the notebook",
+    ),
 )
 
 _WAYS = "(ways out|way out|a way out|rescue|options|ways|a rescue|rescue options)"
@@ -217,13 +225,12 @@ TABLE: tuple[Phrasing, ...] = (
     Phrasing(
         "twice",
         """
-        pack twice (for|because of) {item:knownitem}
         (send|post|ship) {item:knownitem} (later|afterwards|separately|alone|in a second parcel)
         (send|post|ship) {item:knownitem} [later ](on its own|on their own)
         """,
         _one("twice"),
         "a second parcel for {item}",
-        "pack twice for the notebook",
+        "send the notebook on its own",
     ),
     Phrasing(
         "swap out",
