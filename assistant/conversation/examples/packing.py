@@ -13,7 +13,7 @@ EXAMPLES: tuple[Example, ...] = (
             Turn("we are 431 today", ("431 subscribers",)),
             Turn(
                 "does packing March fit",
-                ("431 boxes expected", "1 person, 6 hours a day: 180 boxes a day", "3 working days"),
+                ("431 boxes expected", "1 person, 6 hours a day", "3 working days"),
             ),
             Turn(
                 "pack March with 2 people, 7 hours",

@@ -61,6 +61,7 @@ KINDS: dict[str, Kind] = {
         r"(?:\d|(?:from|with|for|starting|beginning|collection|collected|two|three|four)\b).*?",
         lambda text, _c: text,
     ),
+    "thatbox": Kind(r"it|that box|this box|that one|the box|the next box|next box", read_box),
     "startday": Kind(r".{2,40}?", lambda text, _c: f"from {text}"),
     "runday": Kind(r".{2,40}?", lambda text, _c: text),
     **materials.KINDS,
@@ -203,7 +204,8 @@ _RUNS = (
     _row(
         "run",
         """
-        pack {box:anybox}[,] {facts:runfacts}
+        pack {box:anymonth}[,] {facts:runfacts}
+        pack {box:thatbox}[,] {facts:runfacts}
         (start|begin) packing {box:anybox} on {facts:startday}
         packing[ run][ of| for] {box:anymonth}[:|,] {facts:runfacts}
         {box:anybox} (packing|packing run)[:|,] {facts:runfacts}
