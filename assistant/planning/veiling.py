@@ -26,6 +26,7 @@ from assistant.planning.model import (
     Kept,
     Profile,
     Put,
+    Remove,
     Row,
     Shop,
     Supplier,
@@ -88,19 +89,26 @@ _BARE = {
     kind: {one.name: one.default for one in fields(kind) if one.name in names}
     for kind, names in MONEY.items()
 }
+# An amount in words: with the sign or the name of a currency, or with pence.
 _SIGNED = re.compile(
-    r"(?:[\u00a3\u20ac$\u00a5]|\b[A-Z]{3} )\s?\d[\d.,]*|\b\d[\d.,]*\s?(?:[\u00a3\u20ac$\u00a5]"
-    r"|(?:[A-Z]{3}|pounds?|quid|euros?|dollars?|yen|pence|p|cents?)\b)"
+    r"[\u00a3\u20ac$\u00a5]\s?\d[\d.,]*|\b[A-Z]{3} \d[\d.,]*|\b\d[\d,]*\.\d+"
+    r"|\b\d[\d.,]*\s?(?:[\u00a3\u20ac$\u00a5]|(?:[A-Z]{3}|[Pp]ounds?|quid|[Ee]uros?|[Dd]ollars?|[Yy]en"
+    r"|pence|p|cents?)\b)"
 )
 UNSAID = "..."
 
 
-def without_money(shop: Shop, reader: str = "") -> Shop:
-    """Return the shop without its money; the very same where it has none. What the reader
-    (Person.id) said stands in the history as it was said, what others said does not where it was
-    about money."""
+def without_money(shop: Shop, reader: str = "", chat: str = "") -> Shop:
+    """Return the shop without its money; the very same where it has none.
+
+    What the reader (Person.id) said stands in the history as it was said, what others said does
+    not where it was about money. A file that was sent in this chat keeps what it says: whoever
+    reads there has it.
+    """
     tables = {name: getattr(shop, name) for name, _ in TABLES}
     veiled: dict[str, Any] = {name: _table(records) for name, records in tables.items()}
+    drafts = tuple(one if one.id == chat else bare(one) for one in shop.drafts)
+    veiled["drafts"] = _same_if_equal(shop.drafts, drafts)
     recent = tuple(_entry(one, reader) for one in shop.recent)
     veiled["recent"] = _same_if_equal(shop.recent, recent)
     changed = {name: now for name, now in veiled.items() if now is not getattr(shop, name)}
@@ -179,6 +187,8 @@ def _changes(changes: tuple[Change, ...]) -> tuple[Change, ...]:
 def _change(change: Change) -> Change:
     if not isinstance(change, Put):
         return change
+    if isinstance(change.record, ALL_MONEY):  # a veiled shop has no such record
+        return Remove(*place(change))
     seen = bare(change.record)
     return change if seen is change.record else Put(seen)
 
@@ -195,7 +205,11 @@ def _words(entry: Entry) -> str:
 def _about_money(entry: Entry) -> bool:
     """Whether an entry brought, changed or took away money."""
     before = {place(one): one for one in entry.inverse}
-    return any(_money(one) != _money(before.get(place(one))) for one in entry.changes)
+    return any(
+        (isinstance(one, Put) and isinstance(one.record, ALL_MONEY))
+        or _money(one) != _money(before.get(place(one)))
+        for one in (*entry.changes, *entry.inverse)
+    )
 
 
 def _money(change: Change | None) -> object:

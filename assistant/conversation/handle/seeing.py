@@ -31,6 +31,8 @@ from assistant.conversation.order_requests import (
     DropPostage,
     HowMany,
     ListOrders,
+    NoteQuote,
+    OrderSent,
     ReviseOrder,
     SetPostage,
     SetRate,
@@ -69,6 +71,7 @@ ABOUT_MONEY: dict[type, str] = {
     WhoToBargain: "better rates",
     ShowBrief: "better rates",
     CompareQuotes: "quotes",
+    NoteQuote: "quotes",
     TakeQuote: "quotes",
     WorthOfTerms: "terms of payment",
     SetTerms: "terms of a supplier",
@@ -83,6 +86,7 @@ ABOUT_MONEY: dict[type, str] = {
     ShowOrder: "purchase orders",
     ListOrders: "purchase orders",
     ReviseOrder: "purchase orders",
+    OrderSent: "purchase orders",
     DropOrder: "purchase orders",
 }
 
@@ -159,7 +163,8 @@ def told(shop: Shop, asked: Asked, react: React) -> Outcome:
     whole = react(shop, asked)
     if all(told_money(shop, one.to or asked.heard.chat) for one in whole.replies):
         return whole
-    veiled = without_money(shop, asked.person.id)
+    chat, person = asked.heard.chat, asked.person
+    veiled = without_money(shop, person.id if chat == person.chat else "", chat)
     if not here and veiled is not shop:
         asked = replace(asked, unsure=_unsure(shop, veiled, asked.today))
     bare = _hushed(react(veiled, asked)) if veiled is not shop else whole
