@@ -206,6 +206,14 @@ def test_in_the_south_the_hot_months_are_others() -> None:
     assert "may melt" not in Chat(made).say("add to July: chocolate bar")
 
 
+def test_a_swap_that_brings_what_melts_into_hot_months_says_so() -> None:
+    chat = planned("2027-11 Frost: beeswax balm; notebook", "2027-07 Sea: tin mug")
+    line = "On the way in hot months then, and may melt: beeswax balm (July)."
+    assert line in chat.say("swap July and November")
+    assert line in chat.touch("Do it")
+    assert "hot months" not in chat.say("swap July and November")
+
+
 # --- ordering, packing, a file --------------------------------------------------------------
 
 

@@ -96,6 +96,20 @@ def _heat(shop: Shop, item: Item, old: Item | None, asked: Asked) -> Said:
     return Said((line,), (move,))
 
 
+def now_hot(shop: Shop, after: Shop, asked: Asked) -> str:
+    """Say which goods that melt come into hot months by a change from one plan to another."""
+    old = {item.id: item.box for item in shop.items}
+    moved = (one for one in after.items if old.get(one.id, one.box) != one.box)
+    hot = [
+        one
+        for one in moved
+        if cautions.melts(after, one)
+        and cautions.heat(after, one.box, asked.today)
+        and not cautions.heat(shop, old[one.id], asked.today)
+    ]
+    return say.now_hot(hot, asked.today)
+
+
 def _ask(shop: Shop, item: Item, doubts: Sequence[Doubt]) -> Said:
     """The first of the questions about an item, with its two answers."""
     if not doubts:

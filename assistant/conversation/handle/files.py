@@ -1,4 +1,5 @@
-"""A file that comes in: a year is read, shown, brought in or left; a price list, see price_lists.
+"""A file that comes in: a year is read, shown, brought in or left; a price list, see price_lists;
+answers of a survey, see opinions.
 
 Knows: drafts, and in which order a file is read (sheets) and laid over the plan (planning). Must
 not know: formats, cells, how rows find their boxes. Invariants: a file changes nothing until its
@@ -9,7 +10,7 @@ the plan as it is then; the same file twice changes nothing.
 from msgspec.structs import replace
 
 from assistant.conversation import sentences
-from assistant.conversation.handle import dates, price_lists
+from assistant.conversation.handle import dates, opinions, price_lists
 from assistant.conversation.handle.asked import Asked, Handler
 from assistant.conversation.handle.cautions import for_many
 from assistant.conversation.handle.outcomes import answer, changed, with_rest, without
@@ -23,7 +24,8 @@ from assistant.planning import bringing_in
 from assistant.planning.changes import apply, find
 from assistant.planning.model import Draft, Put, Remove, Shop
 from assistant.sheets.cells import Problem
-from assistant.sheets.price_list import PriceList, read_any
+from assistant.sheets.price_list import PriceList
+from assistant.sheets.survey import Survey, read_table
 from assistant.sheets.year_table import ReadYear
 
 NAME = 100  # characters of a file's name that are kept
@@ -35,11 +37,13 @@ def read(shop: Shop, asked: Asked) -> Outcome:
     name, content = asked.heard.document_name, asked.moment.content
     if asked.heard.lost or content is None:
         return answer(asked, (say.LOST,))
-    table = read_any(content, name)
+    table = read_table(content, name)
     if isinstance(table, Problem):
         return answer(asked, (table.text,))
     if isinstance(table, PriceList):
         return price_lists.show(shop, table, asked)
+    if isinstance(table, Survey):
+        return opinions.show(shop, table, asked)
     return _show_year(shop, table, asked)
 
 
@@ -75,6 +79,8 @@ def bring_in(shop: Shop, request: BringIn, asked: Asked) -> Outcome:
         return answer(asked, (say.NO_DRAFT,))
     if draft.offers:
         return price_lists.bring_in(shop, draft, asked)
+    if draft.tallies:
+        return opinions.bring_in(shop, draft, asked)
     gone = Remove("drafts", draft.id)
     incoming = bringing_in.plan(shop, draft.rows, asked.today, asked.moment.ref)
     if not incoming.changes:

@@ -12,7 +12,7 @@ from assistant.conversation import sentences
 from assistant.conversation.handle import dates
 from assistant.conversation.handle.amounts import order_lines
 from assistant.conversation.handle.asked import Asked, Handler
-from assistant.conversation.handle.cautions import when_planned
+from assistant.conversation.handle.cautions import now_hot, when_planned
 from assistant.conversation.handle.item_facts import (
     ask_currency,
     costs_more,
@@ -206,11 +206,13 @@ def swap_boxes(shop: Shop, request: SwapBoxes, asked: Asked) -> Outcome:
     changes = rearranging.swap(shop, *pair)
     after = apply(shop, changes)
     what = say_moves.swap(*pair, asked.today)
+    hot = now_hot(shop, after, asked)
     if not request.sure:
-        return preview(shop, after, what, sentences.swap(*pair), asked)
+        return preview(shop, after, what, sentences.swap(*pair), asked, (hot,))
     lines = (
         say_moves.swapped(*pair, asked.today),
         *effect_lines(shop, after, asked),
+        hot,
         dates.tightest_of(after, pair, asked.today),
     )
     buttons, talk = tuple(how_is(id, asked) for id in pair), about(asked, item="", box=pair[0])

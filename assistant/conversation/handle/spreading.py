@@ -19,12 +19,14 @@ from assistant.conversation.handle.clashes import clash
 from assistant.conversation.handle.outcomes import about, answer, changed
 from assistant.conversation.messages import Button, File, Outcome, Reply
 from assistant.conversation.replies import dates as say_dates
+from assistant.conversation.replies import opinions as say_opinions
 from assistant.conversation.replies import spreading as say
 from assistant.conversation.replies import types as say_types
 from assistant.conversation.sentences import types as says
 from assistant.conversation.year_requests import ShowSpread, SpreadTypes, UseSpread
 from assistant.planning import spread
 from assistant.planning.changes import apply, find, profile_of
+from assistant.planning.lessons import disliked_types
 from assistant.planning.model import Box, Change, Placement, Proposal, Put, RecurringType, Shop
 from assistant.planning.recurring import suits
 from assistant.planning.wishes import Score
@@ -32,6 +34,7 @@ from assistant.scheduling.weeks import Problem
 
 YEARS = 9  # that lie ahead and can be spread over
 NEXT_YEAR_FROM = 10  # the month from which on the coming year is meant
+DISLIKED = 2  # types that subscribers did not love and a way is told with
 FRESH = timedelta(days=1)  # a proposal so old is gone on with
 
 
@@ -280,6 +283,7 @@ def _remarks(shop: Shop, proposal: Proposal, option: int) -> tuple[str, ...]:
         say.forms_again(names),
         say.costs(*costs, profile_of(shop).currency),
         say.fits(*_suiting(shop, proposal.options[option - 1])),
+        *(say_opinions.before(one) for one in disliked_types(shop)[:DISLIKED]),
     )
 
 

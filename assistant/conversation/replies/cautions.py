@@ -85,6 +85,16 @@ def hot(item: Item, found: Heat, cooler: str, today: date) -> str:
     return f"{where} is on its way {days}, in hot months: {_name(item)} may melt.{instead}"
 
 
+def now_hot(items: Sequence[Item], today: date) -> str:
+    """Say which items come into hot months and may melt."""
+    if not items:
+        return ""
+    named = [f"{_name(one)} ({box_name(one.box, today)})" for one in items[:NAMED]]
+    more = len(items) - NAMED
+    who = listed([*named, f"{more} more"] if more > 0 else named)
+    return f"On the way in hot months then, and may melt: {who}."
+
+
 def question(ask: str, more: int) -> str:
     """Ask one thing, and say how many more there are to ask."""
     after = f" (then {more} more)" if more > 0 else ""

@@ -25,7 +25,7 @@ WHOLE_NAME = "what was read.txt"
 LOST = "The file could not be fetched. Send it again."
 NO_DRAFT = (
     "No file waits to be brought in. Send one as CSV or XLSX: a year (a month and an item on each "
-    "row) or a supplier's price list."
+    "row), a supplier's price list or answers of a survey."
 )
 
 
