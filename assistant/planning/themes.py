@@ -5,9 +5,10 @@ a conversation, what is chosen. Invariants: only waiting ideas are offered, and 
 other months only; nothing is offered twice; the same shop on the same day gives the same prompts in
 the same order; nothing here forbids a theme.
 
-The order: ideas that fit the month, and the best `FREE` of those that fit any month; then seasons,
-moons, feasts, public holidays, school holidays and days worth marking, each by date; then the other
-ideas. Ideas go by their score, the highest first, the oldest first where it is equal:
+The order: ideas that fit the month, and the best `FREE` of those that fit any month; the theme of
+the quarter that was loved most in earlier years; then seasons, moons, feasts, public holidays,
+school holidays and days worth marking, each by date; then the other ideas. Ideas go by their score,
+the highest first, the oldest first where it is equal:
 
     score = fit + months waited (at most 12) + votes (at most 12)
     fit   = 24 where the idea is meant for the month
@@ -26,6 +27,7 @@ from typing import Literal
 
 from assistant.planning.calendars import closed_spans
 from assistant.planning.changes import find, profile_of
+from assistant.planning.lessons import loved_themes
 from assistant.planning.likeness import alike, near, stems
 from assistant.planning.model import Idea, OccasionRule, Profile, Record, Shop
 from assistant.planning.sittings import arrival, days_of, neighbours
@@ -64,7 +66,7 @@ class Prompt(Record):
 
     text: str
     why: str
-    source: Literal["idea", "season", "moon", "feast", "holiday", "school", "day"]
+    source: Literal["idea", "loved", "season", "moon", "feast", "holiday", "school", "day"]
     on: date | None = None
     idea: str = ""
 
@@ -81,7 +83,8 @@ def prompts(shop: Shop, box_id: str, today: date) -> tuple[Prompt, ...]:
     """Return what the theme of a box could be, best first; the box need not be planned yet."""
     days = occasions(shop, box_id, today)
     fitting, free = _ideas(shop, box_id, days, today)
-    return (*fitting, *free[:FREE], *_told(days), *free[FREE:])
+    loved = _loved(shop, box_id, today)
+    return (*fitting, *free[:FREE], *loved, *_told(days), *free[FREE:])
 
 
 def occasions(shop: Shop, box_id: str, today: date) -> tuple[Occasion, ...]:
@@ -123,6 +126,19 @@ def echoes(shop: Shop, box_id: str, theme: str, today: date) -> tuple[Echo, ...]
             far = abs(arrival(shop, box.id, today) - at)
             found.append((far, Echo(box.id, box.theme, side_by_side)))
     return tuple(echo for _, echo in sorted(found, key=lambda one: (one[0], one[1].box)))
+
+
+# --- what was loved -------------------------------------------------------------------------
+
+
+def _loved(shop: Shop, box_id: str, today: date) -> Iterator[Prompt]:
+    """The theme that was loved most in the quarter of a box, unless the box has it."""
+    box = find(shop.boxes, box_id)
+    for one in loved_themes(shop, box_id, today)[:1]:
+        if box is None or not alike(one.theme, box.theme):
+            many = f" from {one.answers:,}" if one.answers else ""
+            why = f"loved in {one.box[:4]}: {one.score:.1f} of 5{many}"
+            yield Prompt(one.theme, why, "loved")
 
 
 # --- ideas ----------------------------------------------------------------------------------

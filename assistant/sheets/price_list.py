@@ -72,8 +72,11 @@ def read_any(content: bytes, name: str) -> ReadYear | PriceList | Problem:
     both is a year; of several lists the one with the most rows is read, and the others are named.
     """
     grids = read_grids(content, name)
-    if isinstance(grids, Problem):
-        return grids
+    return grids if isinstance(grids, Problem) else of_grids(grids, name)
+
+
+def of_grids(grids: Sequence[Grid], name: str) -> ReadYear | PriceList | Problem:
+    """Read the sheets of a file, as a year of boxes or as a price list."""
     lists = [(grid, table) for grid in grids if (table := find_list(grid))]
     own = {id(grid) for grid, _ in lists}
     others = tuple(grid for grid in grids if id(grid) not in own)

@@ -17,6 +17,7 @@ from msgspec.structs import asdict, replace
 from assistant.conversation.handle.asked import Asked, Handler
 from assistant.conversation.handle.outcomes import about, answer, changed
 from assistant.conversation.messages import Button, Outcome
+from assistant.conversation.replies import opinions as say_opinions
 from assistant.conversation.replies import types as say
 from assistant.conversation.replies.plain import MONTHS, box_name, short
 from assistant.conversation.sentences import types as says
@@ -32,6 +33,7 @@ from assistant.conversation.year_requests import (
 from assistant.planning import spread
 from assistant.planning.changes import apply, find, profile_of
 from assistant.planning.model import Box, Change, Put, RecurringType, Remove, Shop
+from assistant.planning.opinions import of_type
 from assistant.planning.recurring import apart_from, plain, type_called
 from assistant.planning.shipping import shipped
 
@@ -181,6 +183,7 @@ def _remarks(
         say.few_forms(new.name, new.times, new.forms) if few else "",
         say.not_types_yet(unknown) if unknown else "",
         say.cost_stays(items) if items else "",
+        say_opinions.before(of_type(after, new.name)) if said.times is not None else "",
     )
 
 

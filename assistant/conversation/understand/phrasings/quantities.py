@@ -19,6 +19,7 @@ from assistant.conversation.understand.reading import Build, Built, Kind, Phrasi
 from assistant.conversation.understand.unclear import Unclear
 from assistant.planning.changes import find, profile_of
 from assistant.planning.quantity import LEAST_SURE, MOST_DAMAGE, SUREST
+from assistant.planning.sent import sent_on
 
 _NOTEBOOK = "field notebook for 2027-03"
 
@@ -131,6 +132,13 @@ def _units(_c: Context, count: int, item: str) -> Built:
     return ChangeItem(item, ItemFacts(units=count))
 
 
+def _on_hand(c: Context, count: int, item: str) -> Built:
+    """Pieces on hand for a box to come; of one that has gone out they are left over."""
+    known = find(c.shop.items, item)
+    gone = known is not None and sent_on(c.shop, known.box, c.today) is not None
+    return None if gone else ChangeItem(item, ItemFacts(stock=count))
+
+
 def _item_damage(_c: Context, percent: Decimal, item: str) -> Built:
     if percent > MOST_DAMAGE:
         return Unclear(f"{percent:f}% broken is more than I can order spares for")
@@ -207,7 +215,7 @@ EXACT: tuple[Phrasing, ...] = (
         (we've|i've) (got|still got) {count:count} {item:knownitem} <left>
         [there are |there is ]{count:count} {item:knownitem} <left>
         """,
-        lambda _c, count, item: ChangeItem(item, ItemFacts(stock=count)),
+        _on_hand,
         "what is left of {item}",
         "we have 40 notebooks left",
     ),
