@@ -110,14 +110,14 @@ def _worst(risk: Risk) -> tuple[bool, int, str]:
 
 
 def _risk(shop: Shop, item: Item, found: Outlook, today: date) -> Risk | None:
-    lacks = lacking(shop, item, today, coming=not found.in_hand)
     if not found.in_hand and not _enough_came(shop, item, today):
         seen = _as_promised(shop, item, found, today)
-        args = item.id, item.box, item.name
+        args, lacks = (item.id, item.box, item.name), lacking(shop, item, today)
         if seen.expected is None:
             return Risk(*args, "never", None, seen.latest, None, lacks)
         if seen.float is not None and seen.float < 0:
             return Risk(*args, "late", seen.expected, seen.latest, seen.float, lacks)
+    lacks = lacking(shop, item, today, coming=not found.in_hand)
     if not lacks:
         return None
     return Risk(item.id, item.box, item.name, "short", None, found.latest, None, lacks)
