@@ -83,18 +83,20 @@ class CountIn(Record):
 
 
 class MakeClaim(Record):
-    """A claim note to the supplier for what is short or broken of an item; `damaged_only` where
-    the rest is still on its way."""
+    """A claim note to the supplier for what is short or broken of an item, or of the only such
+    item of a supplier; `damaged_only` where the rest is still on its way."""
 
-    item: str
+    item: str = ""
     damaged_only: bool = False
+    supplier: str = ""
 
 
 class ClaimMet(Record):
-    """A claim was made good, and how."""
+    """A claim for an item was made good, or the only open one on a supplier, and how."""
 
-    item: str
+    item: str = ""
     how: str = ""
+    supplier: str = ""
 
 
 # --- the packing run ------------------------------------------------------------------------

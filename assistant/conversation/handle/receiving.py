@@ -14,6 +14,7 @@ from msgspec.structs import replace
 
 from assistant.conversation.handle import arriving, stories
 from assistant.conversation.handle.asked import Asked, Handler
+from assistant.conversation.handle.cautions import Said, for_many
 from assistant.conversation.handle.outcomes import answer
 from assistant.conversation.handle.steps import Known, ask, ended, from_plan, known_of, marks
 from assistant.conversation.messages import Button, Outcome
@@ -55,6 +56,8 @@ def ordered(shop: Shop, request: ItemOrdered, asked: Asked) -> Outcome:
         return refusal
     if not request.sure and (question := _more_or_all(shop, known, request, asked)) is not None:
         return question
+    if found.is_ordered and request == ItemOrdered(item.id):
+        return _stands(shop, known, asked)
     bought, new = _agreed(shop, known, request, asked)
     changes: list[Change] = [Put(one) for one, was in ((bought, old), (new, item)) if one != was]
     if not found.is_ordered:
@@ -62,17 +65,22 @@ def ordered(shop: Shop, request: ItemOrdered, asked: Asked) -> Outcome:
     elif found.is_in and (bought.quantity or 0) > found.came > 0:
         changes += marks(shop, item, STOCK, asked, done=False)
     if not changes:
-        due = deadline(shop, f"{item.id}/{ORDER}", asked.today)
-        told = say_nudging.already("done", [due] if due else [], asked.today)
-        return answer(asked, (told or say.in_hand_already(item, asked.today),), stands=True)
-    return ended(
-        shop, asked, known, changes, _order_lines(shop, known, request, bought, new, asked)
-    )
+        return _stands(shop, known, asked)
+    lines = _order_lines(shop, known, request, bought, new, asked)
+    check = Said() if found.is_ordered else for_many(shop, (new,), "order", asked)
+    return ended(shop, asked, known, changes, (*lines, *check.lines), check.buttons)
+
+
+def _stands(shop: Shop, known: Known, asked: Asked) -> Outcome:
+    """Say that an item was ordered before."""
+    due = deadline(shop, f"{known.item.id}/{ORDER}", asked.today)
+    told = say_nudging.already("done", [due] if due else [], asked.today)
+    return answer(asked, (told or say.in_hand_already(known.item, asked.today),), stands=True)
 
 
 def _agreed(shop: Shop, known: Known, request: ItemOrdered, asked: Asked) -> tuple[Purchase, Item]:
     """The purchase as it stands now, and the item as it was bought."""
-    item, old, _ = known
+    item, old, found = known
     own = profile_of(shop).currency
     supplier = find(shop.suppliers, item.supplier)
     usual = item.currency if item.unit_cost is not None else supplier.currency if supplier else ""
@@ -89,7 +97,7 @@ def _agreed(shop: Shop, known: Known, request: ItemOrdered, asked: Asked) -> tup
         quantity=quantity,
         price=request.price if told else bought.price,
         currency=currency if told else bought.currency,
-        ordered=request.on or bought.ordered or asked.today,
+        ordered=request.on or bought.ordered or (None if found.is_ordered else asked.today),
         reference=request.reference or bought.reference,
     )
     return _with_promise(bought, request.promised, asked), new

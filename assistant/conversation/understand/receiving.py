@@ -186,7 +186,7 @@ CLAUSES: Mapping[Way, tuple[Clause, ...]] = {
         *_DAYS,
     ),
     "dispatch": (
-        (r"(?:with )?(?:tracking|tracking number|tracking no|parcel|parcel number)[.:]? ?"
+        (r"(?:with )?(?:tracking number|tracking no|tracking|parcel number|parcel)[.:]? ?"
          r"(?P<said>[^,]{1,40})", _text("tracking")),
         *_WHEN_DUE,
         *_DAYS,

@@ -70,7 +70,7 @@ def _stage_done(stage: str) -> Build:
     return build
 
 
-def _arrived(c: Context, what: str = "") -> Built:
+def _in_stock(c: Context, what: str = "") -> Built:
     if re.search(r"(?:(?<![\w.])\d[\d,]*|\bnone)$", what):
         return None  # "notebook 40 in stock" tells how many are left
     return receiving.arrived(c, what)
@@ -159,13 +159,20 @@ TABLE: tuple[Phrasing, ...] = (
         "received",
         """
         <i>(received|got|unpacked|checked in|counted in) {what:words}
-        {what:words}<has> (arrived|received|in hand|in stock|here)[ today| safely]
+        {what:words}<has> (arrived|received|in hand|here)[ today| safely]
         {what:words}<has> (checked in|counted in|delivered|come in)[ today| safely]
         {what:words}<has> (came|come|came in|turned up)[ today| safely]
         """,
-        _arrived,
+        receiving.arrived,
         "a delivery",
         "received the notebook",
+    ),
+    _row(
+        "in stock",
+        "{what:words}<has> in stock[ today| safely]",
+        _in_stock,
+        "a delivery",
+        "notebook is in stock",
     ),
     _row(
         "dispatched",

@@ -34,7 +34,7 @@ from assistant.conversation.understand.tasks import Task, task_of
 from assistant.conversation.understand.unclear import Unclear
 from assistant.planning.changes import find
 
-IT = ("it", "them", "they", "the rest", "the remainder", "all of it", "all of them", "they all")
+IT = ("they", "the rest", "the remainder", "all of it", "all of them", "they all")
 Said = Callable[[str], str]
 
 
@@ -61,7 +61,7 @@ SHORTHAND: dict[str, str] = {
 
 def _item(stage: str, what: str, c: Context, said: Said) -> str | Unclear | None:
     """The item (its id) that is named; several are offered as whole sentences."""
-    what = "" if what.lower().strip() in IT else what
+    what = "it" if what.lower().strip() in IT else what
     task = task_of(stage, what, c)
     if isinstance(task, Task):
         return task.item
@@ -220,6 +220,10 @@ KINDS: dict[str, Kind] = {
     "lefttold": Kind(r"(?:, .+?)??", _of_way("dispatch")),
     "cametold": Kind(r"(?:, .+?)??", _of_way("arrival")),
     "checktold": Kind(r"(?:, .+?)??", _of_way("check")),
+    "lefttail": Kind(
+        r"(?:on |yesterday|today|this morning|with |tracking|parcel|due|they |promised).*",
+        lambda text, _c: text.strip(),
+    ),
     "cametail": Kind(
         r"(?:on |yesterday|today|this morning|just now|with \d|but \d|and \d|\d+ |all good).*",
         lambda text, _c: text.strip(),
@@ -308,9 +312,9 @@ TABLE: tuple[Phrasing, ...] = (
     _row(
         "dispatched",
         """
-        {what:words}<has> <left>(,| and| -| -) {tail:words}
-        {what:words}<has> <left> {tail:words}
         they<has> (dispatched|despatched|sent off|sent out) {what:words}
+        {what:words}<has> <left>(,| and| -) {tail:words}
+        {what:words}<has> <left> {tail:lefttail}
         """,
         dispatched,
         _LEFT,
@@ -348,7 +352,7 @@ TABLE: tuple[Phrasing, ...] = (
         (where is|where are|where's|what about|any news of|news of) {item:knownitem}[ now]
         (what happened|what has happened) (to|with) {item:knownitem}
         {item:knownitem} (story|status)
-        (how is|how are|how's) {item:knownitem}[ getting on| doing| coming along| going]
+        (how is|how are|how's) {item:knownitem}[ getting on| doing]
         (has|have|did) {item:knownitem} (arrive|arrived|come|turned up)[ yet]
         """,
         lambda _c, item: ItemStory(item),
