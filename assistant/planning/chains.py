@@ -16,7 +16,7 @@ from assistant.planning.coming import delivery
 from assistant.planning.deadlines import deadline, marks_of, ship_date
 from assistant.planning.model import Item, Purchase, Record, Shop, Unit
 from assistant.planning.nudges import local_day
-from assistant.planning.stages import ANCHOR, SHIP, Ask, Track, Workings, workings
+from assistant.planning.stages import ANCHOR, SHIP, Ask, Track, Workings, starts, workings
 from assistant.scheduling.backward import Stage, Step, explain, float_days, work_forward
 from assistant.scheduling.backward import Unit as Counted
 from assistant.scheduling.paydays import month_end
@@ -94,9 +94,10 @@ def item_chain(shop: Shop, item_id: str, today: date) -> Chain | None:
     if item is None or ship is None:
         return None
     made, supplier = _workings(shop, today), find(shop.suppliers, item.supplier)
-    box = _lay(made.box, _at_ship(made, ship))
+    track = _box_track(shop, item.box, made, ship)
+    box = _lay(track, _at_ship(made, ship))
     links = (
-        *_links(made, made.box, box),
+        *_links(made, track, box),
         *_links(
             made, made.item(item), _lay(made.item(item), box), supplier.name if supplier else ""
         ),
@@ -110,8 +111,9 @@ def box_chain(shop: Shop, box_id: str, today: date) -> Chain | None:
     if ship is None:
         return None
     made = _workings(shop, today)
-    box = _lay(made.box, _at_ship(made, ship))
-    links = _links(made, made.box, box)
+    own = _box_track(shop, box_id, made, ship)
+    box = _lay(own, _at_ship(made, ship))
+    links = _links(made, own, box)
     rows = {item.id: _lay(made.item(item), box) for item in shop.items if item.box == box_id}
     earliest: dict[int, str] = {}
     for source in made.sources:
@@ -152,7 +154,7 @@ def _outlooks(shop: Shop, box_id: str, inside: Iterable[Item], today: date) -> t
     if ship is None:
         return ()
     made = _workings(shop, today)
-    box = _lay(made.box, _at_ship(made, ship))
+    box = _lay(_box_track(shop, box_id, made, ship), _at_ship(made, ship))
     found = (_outlook(shop, item, made, box, today) for item in inside)
     return tuple(outlook for outlook in found if outlook is not None)
 
@@ -166,6 +168,11 @@ class _Laid(NamedTuple):
 
 def _workings(shop: Shop, today: date) -> Workings:
     return workings(shop.house, shop.profile, shop.suppliers, calendars(shop, today))
+
+
+def _box_track(shop: Shop, box_id: str, made: Workings, ship: date) -> Track:
+    """The stages of a box, packed from the day that was chosen for it."""
+    return made.box_from(dict(starts(shop.runs)).get(box_id), ship)
 
 
 def _at_ship(made: Workings, ship: date) -> _Laid:

@@ -34,7 +34,7 @@ from assistant.planning.model import (
     Shop,
     Supplier,
 )
-from assistant.planning.stages import workings
+from assistant.planning.stages import Starts, starts, workings
 from assistant.scheduling.shipdays import EveryWeeks, ShipRule, ship_dates
 from assistant.scheduling.shipdays import ship_date as rule_date
 from assistant.scheduling.shiprules import parse_rule
@@ -61,6 +61,7 @@ def deadlines(shop: Shop, today: date) -> tuple[Deadline, ...]:
         shop.almanac,
         shop.claims,
         shop.deliveries if shop.claims else (),
+        starts(shop.runs),
         today,
     )
 
@@ -117,12 +118,13 @@ def _deadlines(
     almanac: tuple[Almanac, ...],
     claims: tuple[Claim, ...],
     deliveries: tuple[Delivery, ...],
+    chosen: Starts,
     today: date,
 ) -> tuple[Deadline, ...]:
     shop = Shop("", house, 0, profile, suppliers, boxes, items, almanac=almanac)
     known = calendars(shop, today)
     made = workings(house, profile, suppliers, known)
-    lister = Lister(made, known.shop, today, _marks_by_owner(ledger))
+    lister = Lister(made, known.shop, today, _marks_by_owner(ledger), chosen)
     memory = _memory(profile, known.shop)
     contents: dict[str, list[Item]] = {}
     for item in items:

@@ -12,7 +12,7 @@ from operator import is_
 
 from assistant.planning.calendars import cached_by_identity
 from assistant.planning.model import Box, Item, Mark, MarkState, Record
-from assistant.planning.stages import SHIP, Ask, Track, Workings
+from assistant.planning.stages import SHIP, Ask, Starts, Track, Workings
 from assistant.scheduling.workdays import Calendar
 
 KEPT_AFTER_SHIPPING = timedelta(days=14)
@@ -95,7 +95,8 @@ class Kept(Record):
 
 
 class Lister:
-    """Lays out boxes and lists their deadlines; `marked` are the marks by box or item."""
+    """Lays out boxes and lists their deadlines; `marked` are the marks by box or item, `starts` the
+    first pack days that were chosen by box."""
 
     def __init__(
         self,
@@ -103,10 +104,11 @@ class Lister:
         calendar: Calendar,
         today: date,
         marked: Mapping[str, tuple[Mark, ...]],
+        starts: Starts = (),
     ) -> None:
         self._made = made
         self._today = today
-        self._marked = marked
+        self._marked, self._starts = marked, dict(starts)
         self._dates = Dates(calendar, today)
         self._bases: tuple[Track, ...] = (made.box, made.after_items, made.without_items)
 
@@ -114,7 +116,9 @@ class Lister:
         """The deadlines of one box and its items, the earliest stages first; what of `old` still
         stands is taken from it."""
         marks, bases = self._marked.get(box.id, ()), self._bases
-        stands = old is not None and old.own.record is box and _same(old.own.marks, marks)
+        track = self._made.box_from(self._starts.get(box.id), ship)
+        stands = old is not None and old.own.record is box and old.own.track is track
+        stands = stands and old is not None and _same(old.own.marks, marks)
         if old is not None and stands and all(map(is_, old.bases, bases)):
             same_day = old.today == self._today
             own = old.own if same_day else self._listed(box, None, old.own)
@@ -122,7 +126,7 @@ class Lister:
             if same_day and len(parts) == len(old.items) and all(map(is_, parts, old.items)):
                 return old
         else:
-            own = self._own(box, ship, marks)
+            own = self._own(box, track, ship, marks)
             parts = self._parts(box, items, own)
         days, doubts, done = own.laid
         laid = days.copy(), doubts.copy(), done.copy()
@@ -134,12 +138,12 @@ class Lister:
             found = [one for one in found if self._outlives_shipping(one)]
         return Kept(own, parts, found, bases, self._today)
 
-    def _own(self, box: Box, ship: date, marks: tuple[Mark, ...]) -> Part:
+    def _own(self, box: Box, track: Track, ship: date, marks: tuple[Mark, ...]) -> Part:
         """The stages of a box that hang on its ship date."""
         size, key = len(self._made.layout.names), f"{box.id}/{SHIP}"
         sent = any(mark.id == key and mark.state == "done" for mark in marks)
         laid = [0] * size + [ship.toordinal()], [False] * (size + 1), [False] * size + [sent]
-        return self._laid(box, None, self._made.box, laid, marks)
+        return self._laid(box, None, track, laid, marks)
 
     def _parts(
         self,

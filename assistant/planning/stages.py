@@ -11,15 +11,18 @@ those of the box that hang on its items. The stages themselves: common practice,
 """
 
 from bisect import bisect_left
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
+from functools import lru_cache
 from typing import NamedTuple
 
 from msgspec.structs import replace
 
 from assistant.planning.calendars import NO_PROFILE, Calendars, cached_by_identity
-from assistant.planning.model import House, Item, Lead, Profile, StageRule, Supplier, Unit
+from assistant.planning.lengths import Case, Length, length_of, packed_in
+from assistant.planning.model import House, Item, Lead, Profile, StageRule, Supplier
+from assistant.planning.model import Run as PackingRun
 from assistant.scheduling.backward import Route, Stage
 from assistant.scheduling.backward import Unit as Counted
 from assistant.scheduling.paydays import month_end
@@ -27,26 +30,6 @@ from assistant.scheduling.workdays import Calendar
 
 SHIP = "ship"  # what the first stages hang on: the ship date itself
 ANCHOR = -1  # its place in a list of days
-
-
-class Length(NamedTuple):
-    """How many days before the date it hangs on a stage lies, and what is not known about it.
-    `month_end`: they count from the end of that date's month."""
-
-    days: int
-    unit: Unit
-    missing: str = ""
-    month_end: bool = False
-
-
-class Case(NamedTuple):
-    """All that a length can depend on."""
-
-    house: House
-    profile: Profile
-    supplier: Supplier | None
-    lead: Lead | None
-    made_in: str
 
 
 Line = tuple[StageRule, ...]  # stages, each hanging on the one before it
@@ -146,11 +129,21 @@ class Workings:
     """The tracks of one shop.
 
     `box`: the box's stages that hang on its ship date; `after_items`: those that hang on its
-    items', at the places `sources`; `without_items`: the same for a box without items. An item's
-    is made when asked for.
+    items', at the places `sources`; `without_items`: the same for a box without items. An item's,
+    and that of a box whose first pack day was chosen, are made when asked for.
     """
 
-    __slots__ = ("_items", "_make", "after_items", "box", "layout", "sources", "without_items")
+    __slots__ = (
+        "_boxes",
+        "_items",
+        "_make",
+        "_shop",
+        "after_items",
+        "box",
+        "layout",
+        "sources",
+        "without_items",
+    )
 
     def __init__(
         self,
@@ -162,16 +155,32 @@ class Workings:
         known = {supplier.id: supplier for supplier in suppliers}
 
         def make(
-            nth: int, supplier: str = "", lead: Lead | None = None, made_in: str = ""
+            nth: int,
+            supplier: str = "",
+            lead: Lead | None = None,
+            made_in: str = "",
+            pack_days: int = 0,
         ) -> Track:
             keys = calendars.shop, calendars.of(supplier)
-            return _track(nth, house, profile, known.get(supplier), lead, made_in, *keys)
+            own = packed_in(house, profile, pack_days) if pack_days else profile
+            return _track(nth, house, own, known.get(supplier), lead, made_in, *keys)
 
         self.layout = layout_of(house.stages)
         self.box, self.after_items, self.without_items = make(0), make(2), make(3)
         self.sources = tuple({run.source for run in self.after_items.runs} - {ANCHOR})
-        self._make = make
+        self._make, self._shop = make, calendars.shop
         self._items: dict[tuple[str, Lead | None, str], Track] = {}
+        self._boxes: dict[int, Track] = {}
+
+    def box_from(self, first: date | None, ship: date) -> Track:
+        """A box's stages that hang on its ship date, packed from the day that was chosen for it;
+        None is as the shop has it. A day that leaves no working day counts as none."""
+        days = max(self._shop.count(first, ship), 0) if first is not None else 0
+        if not days:
+            return self.box
+        if days not in self._boxes:
+            self._boxes[days] = self._make(0, pack_days=days)
+        return self._boxes[days]
 
     def item(self, item: Item) -> Track:
         """An item's stages, which hang on its box's. Items of the same terms share them."""
@@ -180,6 +189,20 @@ class Workings:
         if found is None:
             found = self._items[terms] = self._make(1, *terms)
         return found
+
+
+Starts = tuple[tuple[str, date], ...]  # (Box.id, the first pack day that was chosen for it)
+
+
+def starts(runs: tuple[PackingRun, ...]) -> Starts:
+    """Return the first pack days that were chosen: the same object for the same days, whatever
+    else of the runs has changed."""
+    return _one_object(tuple((run.id, run.first) for run in runs if run.first is not None))
+
+
+@lru_cache(64)
+def _one_object(found: Starts) -> Starts:
+    return found
 
 
 @cached_by_identity(16)
@@ -217,7 +240,7 @@ def _track(
             continue
         first, late = layout.names.index(line[0].name), False
         for place, rule in enumerate(line, start=first):
-            length = _length(rule, case)
+            length = length_of(rule, case)
             if length is None:
                 break
             behind = asks[hangs].missing if hangs in asks else ()
@@ -299,73 +322,6 @@ def _alone(lines: Iterable[Line]) -> Iterator[Line]:
             days = first.without_items
             moved = replace(first, back_from=SHIP, days=days, unit="working", days_from="")
             yield (moved, *line[1:])
-
-
-def _length(rule: StageRule, case: Case) -> Length | None:
-    """How long a stage takes; None where it does not apply."""
-    supplier = case.supplier
-    if rule.only_if == "deposit" and not (supplier and supplier.deposit_percent):
-        return None
-    own = next((days for name, days in case.profile.lengths if name == rule.name), None)
-    if own is not None:
-        return Length(own, rule.unit)
-    if not rule.days_from:
-        return Length(rule.days, rule.unit)
-    return LENGTHS[rule.days_from](rule, case)
-
-
-def _packing(rule: StageRule, case: Case) -> Length:
-    """Boxes / (boxes an hour x people x hours a day), rounded up, at least one day."""
-    profile, house = case.profile, case.house
-    a_day = (
-        (profile.boxes_per_hour or house.boxes_per_hour)
-        * (profile.crew or house.crew)
-        * (profile.hours_per_day or house.hours_per_day)
-    )
-    days = max(1, -(-profile.subscribers // a_day))
-    return Length(days, rule.unit, "" if profile.subscribers else "subscriber count")
-
-
-def _transit(rule: StageRule, case: Case) -> Length:
-    """The supplier's own figure, else the house's for home or abroad."""
-    supplier, house, home = case.supplier, case.house, case.profile.country
-    if supplier is None:
-        away = case.made_in not in ("", home)
-    elif supplier.transit_days is not None:
-        return Length(supplier.transit_days, rule.unit)
-    else:
-        away = supplier.country not in ("", home)
-    days = house.transit_abroad_days if away else house.transit_home_days
-    return Length(days, rule.unit, "" if supplier else "supplier")
-
-
-def _making(rule: StageRule, case: Case) -> Length:
-    """The item's lead time, else its supplier's; none known counts as made already."""
-    lead = case.lead or (case.supplier.lead if case.supplier else None)
-    if lead is None:
-        return Length(0, rule.unit, "lead time")
-    return Length(lead.days, lead.unit)
-
-
-def _confirming(rule: StageRule, case: Case) -> Length:
-    return Length(case.supplier.confirm_days if case.supplier else 0, rule.unit)
-
-
-def _balance(rule: StageRule, case: Case) -> Length | None:
-    """Days of credit after dispatch or the end of its month, so many days *after* it; none known
-    means no balance."""
-    if case.supplier is None or case.supplier.net_days is None:
-        return None
-    return Length(-case.supplier.net_days, rule.unit, "", case.supplier.end_of_month)
-
-
-LENGTHS: dict[str, Callable[[StageRule, Case], Length | None]] = {
-    "packing": _packing,
-    "transit": _transit,
-    "making": _making,
-    "confirming": _confirming,
-    "balance": _balance,
-}
 
 
 def _ask(place: int, hangs: int, rule: StageRule, behind: tuple[str, ...], length: Length) -> Ask:

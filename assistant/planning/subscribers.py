@@ -31,7 +31,7 @@ from assistant.planning.model import (
     Supplier,
 )
 from assistant.planning.shipping import shipped
-from assistant.planning.stages import workings
+from assistant.planning.stages import Starts, starts, workings
 from assistant.planning.survivors import Total
 from assistant.planning.survivors import survivors as survivors
 
@@ -73,7 +73,9 @@ class Expected(Record):
 def expected(shop: Shop, box_id: str, today: date) -> Expected:
     """Return how many boxes of a month are expected to go out, whether it is planned or not."""
     found = _by_box(forecast(shop, today)).get(box_id)
-    return found or _outlook(shop, today).of(box_id, _count_day(shop, box_id, today))
+    return found or _outlook(shop, today).of(
+        box_id, _count_day(shop, starts(shop.runs), box_id, today)
+    )
 
 
 def forecast(shop: Shop, today: date) -> tuple[Expected, ...]:
@@ -89,6 +91,7 @@ def forecast(shop: Shop, today: date) -> tuple[Expected, ...]:
         shop.counts,
         shop.cohorts,
         shop.groups,
+        starts(shop.runs),
         today,
     )
 
@@ -137,6 +140,7 @@ def _forecast(
     counts: tuple[Count, ...],
     cohorts: tuple[Cohort, ...],
     groups: tuple[Group, ...],
+    chosen: Starts,
     today: date,
 ) -> tuple[Expected, ...]:
     shop = Shop(
@@ -152,7 +156,7 @@ def _forecast(
         cohorts=cohorts,
         groups=groups,
     )
-    outlook, day = _outlook(shop, today), partial(_count_day, shop, today=today)
+    outlook, day = _outlook(shop, today), partial(_count_day, shop, chosen, today=today)
     coming = sorted(box.id for box in boxes if not shipped(shop, box.id, today))
     return tuple(outlook.of(id, day(id)) for id in coming)
 
@@ -162,7 +166,7 @@ def _by_box(found: tuple[Expected, ...]) -> Mapping[str, Expected]:
     return {one.box: one for one in found}
 
 
-def _count_day(shop: Shop, box_id: str, today: date) -> date:
+def _count_day(shop: Shop, chosen: Starts, box_id: str, today: date) -> date:
     """The day on which subscribers are counted for a box: the deadline of its count, else its ship
     date, else the 15th of its month."""
     ship = ship_date(shop, box_id, today) or middle(box_id)
@@ -170,7 +174,7 @@ def _count_day(shop: Shop, box_id: str, today: date) -> date:
     made = workings(shop.house, shop.profile or NO_PROFILE, shop.suppliers, known)
     names = made.layout.names
     days = [0] * len(names) + [ship.toordinal()]
-    made.box.lay(days)
+    made.box_from(dict(chosen).get(box_id), ship).lay(days)
     found = days[made.layout.place(COUNT)] if COUNT in names else 0
     return date.fromordinal(found) if found else ship
 
