@@ -27,11 +27,11 @@ _ON = frozenset({"", "and", ",", "/", "&"})  # what was said before goes on
 _WITHOUT = frozenset({"without", "no", "non"})
 _JOINTS = _APART | _OF | _FOR | _WITHOUT
 _FREE = frozenset({"free", "less", "proof"})  # "alcohol-free", "flame-proof"
-_AFTER = frozenset(
+_AFTER = frozenset(  # words after a thing that say how it comes
     {"set", "pack", "packet", "bag", "box", "bar", "g", "kg", "cl", "l", "oz", "pc", "piece"}
-)  # say how it comes
-_LITTLE = frozenset({"a", "an", "any", "some", "the", "other", "meant", "for", "in", "of"})
-_IRREGULAR = {"children": "child", "loaves": "loaf", "teddies": "teddy"}
+)
+_LITTLE = frozenset({"a", "an", "any", "some", "the", "other", "small", "for", "in", "of"})
+_IRREGULAR = {"children": "child"}
 # The endings of a plural and what stands in their place in the singular.
 _ENDINGS = (("s", ""), ("es", ""), ("ies", "y"), ("ves", "f"), ("ves", "fe"))
 
@@ -87,26 +87,6 @@ def spoken(text: str, rules: tuple[CautionRule, ...], words: GoodsWords) -> tupl
     common = frozenset.intersection(*every)
     plain = frozenset[str]().union(*(hit.entry.plain for hit in hits)) & common
     return tuple(rule.goods for rule in rules if rule.goods in (plain or common))
-
-
-_LITTLE = frozenset(
-    {
-        "a",
-        "an",
-        "any",
-        "some",
-        "the",
-        "other",
-        "small",
-        "little",
-        "real",
-        "built",
-        "meant",
-        "for",
-        "in",
-        "of",
-    }
-)
 
 
 # --- parts of a name ------------------------------------------------------------------------

@@ -173,6 +173,12 @@ def test_which_of_several_items_is_asked() -> None:
     assert chat.shop.items[0].goods == ((CELLS, True),)
 
 
+def test_a_long_name_is_cut_where_it_is_asked_of() -> None:
+    text = planned().say(f"add to October: clip-on lamp {'very ' * 20}bright")
+    assert max(map(len, text.splitlines()[1:])) < 120
+    assert "\u2026 hold a lithium cell" in text
+
+
 # --- hot months -----------------------------------------------------------------------------
 
 

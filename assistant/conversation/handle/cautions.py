@@ -115,7 +115,7 @@ def _ask(shop: Shop, item: Item, doubts: Sequence[Doubt]) -> Said:
     if not doubts:
         return Said()
     yes, no = (says.answer(shop, item.id, doubts[0].goods, so) for so in (True, False))
-    line = say.question(doubts[0].ask, len(doubts) - 1)
+    line = say.question(item, doubts[0].ask, len(doubts) - 1)
     return Said((line,), (Button("Yes", yes), Button("No", no)), (yes, no))
 
 

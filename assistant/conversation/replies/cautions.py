@@ -95,10 +95,10 @@ def now_hot(items: Sequence[Item], today: date) -> str:
     return f"On the way in hot months then, and may melt: {who}."
 
 
-def question(ask: str, more: int) -> str:
-    """Ask one thing, and say how many more there are to ask."""
+def question(item: Item, ask: str, more: int) -> str:
+    """Ask one thing of an item, and say how many more there are to ask."""
     after = f" (then {more} more)" if more > 0 else ""
-    return f"{ask}{after}"
+    return f"{ask.replace(item.name, _name(item))}{after}"
 
 
 def _name(item: Item) -> str:
