@@ -77,19 +77,19 @@ def claimed(
     shop: Shop, found: Shortage, today: date, now: datetime, by: str, damaged_only: bool = False
 ) -> tuple[Claim, tuple[Change, ...]]:
     """Return the claim for what is lacking, or only for what is damaged of it, and the changes that
-    keep it: none where an open claim asks for the same; its follow-up is open again where it asks
-    for something else."""
+    keep it: none where an open claim asks for the same and is still to be followed up. Else it is
+    followed up anew."""
     old = find(shop.claims, found.item)
     asked = (0 if damaged_only else found.short), found.broken
-    same = old is not None and (old.short, old.damaged) == asked
-    if old is not None and same and is_open(old, shop.deliveries):
+    mark = find(shop.ledger, key_of(found.item)) or Mark(key_of(found.item))
+    same = old is not None and (old.short, old.damaged) == asked and is_open(old, shop.deliveries)
+    if old is not None and same and mark.state == "open" and (old.follow_up or today) > today:
         return old, ()
     again = follow_up(calendars(shop, today).shop, today)
     enough = found.good + found.missing
     new = Claim(found.item, *asked, on=today, follow_up=again, enough=enough)
-    mark = find(shop.ledger, key_of(found.item))
-    settled = mark is not None and (mark.state, mark.until) != ("open", None)
-    reopened = (Put(Mark(key_of(found.item), at=now, by=by)),) if settled else ()
+    silent = (mark.state, mark.until) != ("open", None)
+    reopened = (Put(replace(mark, state="open", until=None, at=now, by=by)),) if silent else ()
     return new, (Put(new), *reopened)
 
 

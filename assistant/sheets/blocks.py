@@ -145,11 +145,18 @@ def text_at(
     return Text(x, y, printable(words), size, fill, WHITE, weight, anchor)
 
 
-def line_blocks(words: str, x: float, room: float, size: float, fill: str = BLACK) -> list[Block]:
+def line_blocks(
+    words: str,
+    x: float,
+    room: float,
+    size: float,
+    fill: str = BLACK,
+    weight: Weight = "regular",
+) -> list[Block]:
     """Text as a block a line."""
     return [
-        Block(size * LEADING, (text_at(line, x, size, size, fill=fill),))
-        for line in wrapped(words, size, "regular", room)
+        Block(size * LEADING, (text_at(line, x, size, size, weight, fill=fill),))
+        for line in wrapped(words, size, weight, room)
     ]
 
 

@@ -50,6 +50,8 @@ WIDE = (16.0, 0.0, 44.0, 42.0, 50.0, 56.0, 56.0)
 APART = 10.0
 ITEM, WRITTEN = 1, 5  # the column that wraps; the first that is written in
 HIGH = 24.0  # of a box to write in
+BESIDE = 2  # lines that stand beside the boxes
+TOGETHER = 14  # lines of one row that stay on one page
 NOTE_LINES = 5
 
 # What to do with a delivery. Common practice, no source.
@@ -215,23 +217,29 @@ def _table(
     written: Sheet, heading: Block, columns: Sequence[Column], room: float
 ) -> Iterable[Block]:
     """The rows, each with a line below it; the heading stays with the first."""
-    under = stacked([space(5), rule(room, THIN), space(5)])
-    rows = [stacked([_drawn(row, columns), under], row=True) for row in written.rows]
+    rows = [block for row in written.rows for block in _row_blocks(row, columns, room)]
     first, *others = rows or [space(GAP)]
     yield stacked([heading, first])
     yield from others
 
 
-def _drawn(row: Row, columns: Sequence[Column]) -> Block:
+def _row_blocks(row: Row, columns: Sequence[Column], room: float) -> tuple[Block, ...]:
+    """One row; a very long one may go on over a page."""
     left, right = columns[ITEM]
-    cells = (row.number, "", *row.cells)
-    marks = tuple(_cell(words, n, columns, BODY, "regular") for n, words in enumerate(cells))
-    boxes = (mark for column in columns[WRITTEN:] for mark in _box(*column))
-    names = paragraph(row.name, left, right - left, BODY, "semibold")
     wide = columns[WRITTEN][0] - APART - left
-    details = [one for part in row.details for one in line_blocks(part, left, wide, SMALL, GREY)]
-    words = stacked([names, *details])
-    return Block(max(words.height, HIGH), (*marks, *boxes, *words.marks))
+    lines = line_blocks(row.name, left, right - left, BODY, BLACK, "semibold")
+    for part in row.details:
+        lines += line_blocks(part, left, wide, SMALL, GREY)
+    cells = (row.number, "", *row.cells)
+    written = tuple(_cell(words, n, columns, BODY, "regular") for n, words in enumerate(cells))
+    boxes = tuple(mark for column in columns[WRITTEN:] for mark in _box(*column))
+    top = stacked(lines[:BESIDE])
+    first = Block(max(top.height, HIGH), (*written, *boxes, *top.marks))
+    under = stacked([space(5), rule(room, THIN), space(5)])
+    parts = (first, *lines[BESIDE:], under)
+    if len(lines) <= TOGETHER:
+        return (stacked(parts, row=True),)
+    return tuple(replace(part, row=True) for part in parts)
 
 
 def _box(left: float, right: float) -> tuple[Mark, ...]:

@@ -116,6 +116,18 @@ def test_to_claim_the_same_again_changes_nothing() -> None:
     assert (claim, changes) == (CLAIMED, ())
 
 
+@pytest.mark.parametrize("late", [False, True], ids=["followed up", "late"])
+def test_to_claim_the_same_once_it_was_followed_up_or_is_due_is_to_ask_again(late: bool) -> None:
+    made = asked(came((TUESDAY, 412, 6)))
+    made = made if late else apply(made, mark(made, key_of(BOOK), "done", NOW, "mara"))
+    today = date(2027, 3, 12 if late else 10)
+    made = asked(made, today)
+    found = deadline(made, key_of(BOOK), today)
+    assert found is not None
+    assert (found.state, found.float) == ("open", 3)
+    assert len(made.claims) == 1
+
+
 def test_a_claim_for_something_else_takes_its_place_and_is_followed_up_anew() -> None:
     made = asked(came((TUESDAY, 412, 6)))
     made = apply(made, mark(made, key_of(BOOK), "done", NOW, "mara"))

@@ -35,6 +35,7 @@ from assistant.sheets.count_in_page import count_in_page, lost, sheet
 from assistant.sheets.writing import file_name
 
 TOUCHED = 4  # of a list, how many have buttons of their own
+MOST_TOUCHED = 8  # of a question
 
 
 # --- the count-in sheet ---------------------------------------------------------------------
@@ -116,6 +117,8 @@ def _page(
 
 def make_claim(shop: Shop, request: MakeClaim, asked: Asked) -> Outcome:
     """Write a claim to a supplier, and keep it with the day on which to ask again."""
+    if request.supplier:
+        return _claim_on(shop, request.supplier, asked)
     item, today = find(shop.items, request.item), asked.today
     if item is None:
         return answer(asked, (say_plan.item_gone(),))
@@ -128,9 +131,9 @@ def make_claim(shop: Shop, request: MakeClaim, asked: Asked) -> Outcome:
         return answer(asked, (say.none_damaged(item, found, today),), (whole,), talk=talk)
     old = find(shop.claims, item.id)
     claim, changes = claimed(shop, found, today, asked.moment.now, asked.person.id, only)
-    kept = old is not None and old.settled is None
+    before = old if old is not None and is_open(old, shop.deliveries) else None
     lines = (
-        say.claimed(item, claim, kept, today)
+        say.claimed(item, claim, before, today)
         if changes
         else say.claimed_already(item, claim, today),
         say.means(item, found, today),
@@ -147,6 +150,25 @@ def make_claim(shop: Shop, request: MakeClaim, asked: Asked) -> Outcome:
         outcome = answer(asked, lines, buttons, talk=talk, stands=True)
     pasted = Reply(text=_note(shop, item, replace(found, short=claim.short), asked))
     return replace(outcome, replies=(pasted, *outcome.replies))
+
+
+def _claim_on(shop: Shop, supplier: str, asked: Asked) -> Outcome:
+    """A claim on a supplier: for the one item that can be claimed for; of several, which."""
+    theirs = [one for one in shop.items if one.supplier == supplier]
+    wrong = [one for one in theirs if shortage(shop, one.id, asked.today).missing]
+    if len(wrong) == 1:
+        return make_claim(shop, MakeClaim(wrong[0].id), asked)
+    name = supplier_name(shop, supplier)
+    if not wrong:
+        return answer(asked, (say.nothing_from(name),), (_due(),))
+    buttons = [Button(_label(one, asked), says.make_claim(shop, one.id)) for one in wrong]
+    talk = replace(about(asked), options=tuple(one.says for one in buttons))
+    lines = (say.several_from(name, len(wrong)),)
+    return answer(asked, lines, buttons[:MOST_TOUCHED], talk=talk)
+
+
+def _label(item: Item, asked: Asked) -> str:
+    return short(say.of(item, asked.today), 40)
 
 
 def _refused(shop: Shop, item: Item, found: Shortage, asked: Asked) -> str:
@@ -190,6 +212,8 @@ def _repeated(shop: Shop, item: Item) -> str:
 
 def claim_met(shop: Shop, request: ClaimMet, asked: Asked) -> Outcome:
     """Take down that a claim was made good."""
+    if request.supplier:
+        return _met_by(shop, request, asked)
     item, today = find(shop.items, request.item), asked.today
     if item is None:
         return answer(asked, (say_plan.item_gone(),))
@@ -210,6 +234,24 @@ def claim_met(shop: Shop, request: ClaimMet, asked: Asked) -> Outcome:
     )
     buttons = (*_ways_out(shop, item, found), _due())
     return changed(shop, asked, (Put(new),), lines, buttons, talk=talk, brief=lines[:1])
+
+
+def _met_by(shop: Shop, request: ClaimMet, asked: Asked) -> Outcome:
+    """A claim on a supplier that was made good: the only one that is open; of several, which."""
+    claimed_for = {one.id for one in shop.claims if is_open(one, shop.deliveries)}
+    theirs = [
+        one for one in shop.items if one.supplier == request.supplier and one.id in claimed_for
+    ]
+    if len(theirs) == 1:
+        return claim_met(shop, ClaimMet(theirs[0].id, request.how), asked)
+    name = supplier_name(shop, request.supplier)
+    if not theirs:
+        return answer(asked, (say.no_claim_on(name),), (_due(),))
+    how = request.how or says.HOW[0]
+    buttons = [Button(_label(one, asked), says.claim_met(shop, one.id, how)) for one in theirs]
+    talk = replace(about(asked), options=tuple(one.says for one in buttons))
+    lines = (say.several_claims(name, len(theirs)),)
+    return answer(asked, lines, buttons[:MOST_TOUCHED], talk=talk)
 
 
 def _still_to_come(shop: Shop, item: Item, claim: Claim) -> str:

@@ -151,9 +151,11 @@ def not_coming(item: Item, found: Progress, today: date) -> str:
 # --- a claim --------------------------------------------------------------------------------
 
 
-def claimed(item: Item, claim: Claim, again: bool, today: date) -> str:
-    """Say what is claimed: "Claim kept for field notebook (March): 48 short, 6 damaged."."""
-    told = "Claim changed" if again else "Claim kept"
+def claimed(item: Item, claim: Claim, old: Claim | None, today: date) -> str:
+    """Say what is claimed: "Claim kept for field notebook (March): 48 short, 6 damaged."; `old` is
+    the claim that was open before."""
+    same = old is not None and (old.short, old.damaged) == (claim.short, claim.damaged)
+    told = "Claimed again" if same else "Claim changed" if old is not None else "Claim kept"
     return f"{told} for {of(item, today)}: {lacking(claim.short, claim.damaged)}."
 
 
@@ -235,7 +237,30 @@ def met_already(item: Item, claim: Claim, today: date) -> str:
     """Say that a claim was settled, and that nothing more is lacking."""
     on = f" {day(claim.settled, today)}" if claim.settled else ""
     how = claim.how or "settled"
-    return f"The claim for {of(item, today)} was {how}{on}; nothing more is lacking."
+    return f"The claim for {of(item, today)} was {how}{on}; there is nothing more to claim."
+
+
+def nothing_from(supplier: str) -> str:
+    """Refuse a claim on a supplier of whom nothing is short or broken."""
+    return (
+        f"Nothing from {short(supplier, PARTY)} is short or damaged, as counted so far. "
+        "When something is, say: 412 of 460 notebooks came, 6 bent"
+    )
+
+
+def several_from(supplier: str, number: int) -> str:
+    """Ask for which item of a supplier to claim."""
+    return f"{number} things from {short(supplier, PARTY)} are short or damaged. Which?"
+
+
+def no_claim_on(supplier: str) -> str:
+    """Say that no claim on a supplier is open."""
+    return f"No claim on {short(supplier, PARTY)} is open."
+
+
+def several_claims(supplier: str, number: int) -> str:
+    """Ask which claim was made good."""
+    return f"{number} claims on {short(supplier, PARTY)} are open. Which was made good?"
 
 
 def no_supplier(item: Item, today: date) -> str:

@@ -1,26 +1,22 @@
 """Ways to speak of counting in, and claims.
 
 Knows: requests for count-in sheets and claims. Must not know: how a line is matched. Invariants:
-what is named after "sheet" is a supplier, a box or an item, in that order; a claim on a supplier is
-for the one item of it that is short or broken, else it is asked for which; each example is
-understood as its row.
+what is named after "sheet" is a supplier, a box or an item, in that order; what is said to be made
+good by another supplier than the item's own is asked about; each example is understood as its row.
 """
 
 import re
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 
 from assistant.conversation.month_requests import ClaimMet, CountIn, MakeClaim
 from assistant.conversation.replies.plain import box_name, short
 from assistant.conversation.sentences import counting_in as says
 from assistant.conversation.understand.context import Context
-from assistant.conversation.understand.names import read_item
+from assistant.conversation.understand.names import supplier_id
 from assistant.conversation.understand.order_names import quoted_supplier
 from assistant.conversation.understand.reading import Built, Kind, Phrasing
 from assistant.conversation.understand.unclear import Unclear
 from assistant.planning.changes import find
-from assistant.planning.claims import is_open
-from assistant.planning.model import Item
-from assistant.planning.shortages import shortage
 
 SHORTHAND: dict[str, str] = {
     "<sheet>": "(count-in sheet|count in sheet|counting-in sheet|counting in sheet|count-in list"
@@ -40,8 +36,14 @@ SHORTHAND: dict[str, str] = {
     "<got>": "<i>(got|received|had)",
 }
 
+_OF = re.compile(r"'s?$")
 _CREDIT = re.compile(r"credit|refund|paid|money", re.IGNORECASE)
 _REPLACE = re.compile(r"replace|made good|new ones|resent|re-sent", re.IGNORECASE)
+
+
+def _whose(text: str, c: Context) -> str | Unclear | None:
+    """The id of a supplier of whom something is: "Aldermoor's"."""
+    return supplier_id(_OF.sub("", text), c)
 
 
 def _how(text: str, _c: Context) -> str:
@@ -53,9 +55,11 @@ def _how(text: str, _c: Context) -> str:
 
 KINDS: dict[str, Kind] = {
     "countinof": Kind(r'".+?"', quoted_supplier),
+    "supplierof": Kind(r"[^:;]{1,60}?'s?", _whose),
+    "madegood": Kind(r"(?:replaced|credited|refunded|made good|resent|re-sent)", _how),
     "metverb": Kind(
-        r"(?:replaced|credited|refunded|made good|resent|re-sent|paid for|paid|settled|met|closed"
-        r"|accepted|sorted|sorted out|dealt with)",
+        r"(?:replaced|credited|refunded|made good|resent|re-sent|paid|settled|met|closed|accepted"
+        r"|sorted|sorted out|dealt with)",
         _how,
     ),
     "metthing": Kind(
@@ -74,53 +78,15 @@ def _row(
     return Phrasing(name, pattern, build, gist, example, **more)
 
 
-# --- which item -----------------------------------------------------------------------------
-
-
-def _claim_on(c: Context, supplier: str) -> Built:
-    """The claim on a supplier: for the one item that is short or broken, else a question."""
-    theirs = [one for one in c.shop.items if one.supplier == supplier]
-    wrong = [one for one in theirs if shortage(c.shop, one.id, c.today).missing]
-    if len(wrong) == 1:
-        return MakeClaim(wrong[0].id)
-    name = next(one.name for one in c.shop.suppliers if one.id == supplier)
-    if not wrong:
-        return Unclear(f"nothing from {name} is short or damaged, as counted so far")
-    offers = tuple((_label(one, c), says.make_claim(c.shop, one.id)) for one in wrong)
-    return Unclear(f"{len(wrong)} items from {name} are short or damaged", offers, whole=True)
-
-
-def _met_by(c: Context, supplier: str, how: str) -> Built:
-    """The claim on a supplier that was made good: its only open one, else a question."""
-    claimed = {one.id for one in c.shop.claims if is_open(one, c.shop.deliveries)}
-    theirs = [one for one in c.shop.items if one.supplier == supplier and one.id in claimed]
-    if len(theirs) == 1:
-        return ClaimMet(theirs[0].id, how)
-    name = next(one.name for one in c.shop.suppliers if one.id == supplier)
-    if not theirs:
-        return Unclear(f"no claim on {name} is open")
-    return Unclear(f"{len(theirs)} claims on {name} are open", _met(theirs, how, c), whole=True)
-
-
-def _met(items: Sequence[Item], how: str, c: Context) -> tuple[tuple[str, str], ...]:
-    said = how or says.HOW[0]
-    return tuple((_label(one, c), says.claim_met(c.shop, one.id, said)) for one in items)
-
-
-def _label(item: Item, c: Context) -> str:
-    return f"{short(item.name, 24)}, {box_name(item.box, c.today)}"
-
-
-def _item_met(c: Context, supplier: str, what: str, how: str) -> Built:
+def _item_met(c: Context, supplier: str, item: str, how: str) -> Built:
     """What a supplier made good; it must be the item's own supplier."""
-    found = read_item(what, c)
-    if not isinstance(found, str):
-        return found
-    item = find(c.shop.items, found)
-    if item is None or item.supplier == supplier:
-        return ClaimMet(found, how)
-    theirs = next((one.name for one in c.shop.suppliers if one.id == item.supplier), "nobody yet")
-    return Unclear(f"{short(item.name, 30)} is from {theirs}", _met([item], how, c), whole=True)
+    known = find(c.shop.items, item)
+    if known is None or known.supplier == supplier:
+        return ClaimMet(item, how)
+    theirs = next((one.name for one in c.shop.suppliers if one.id == known.supplier), "nobody yet")
+    label = f"{short(known.name, 24)}, {box_name(known.box, c.today)}"
+    offers = ((label, says.claim_met(c.shop, item, how or says.HOW[0])),)
+    return Unclear(f"{short(known.name, 30)} is from {theirs}", offers, whole=True)
 
 
 # --- the tables -----------------------------------------------------------------------------
@@ -191,10 +157,10 @@ TABLE: tuple[Phrasing, ...] = (
         "print the count-in sheet",
         """
         <print> <an><sheet>
-        <print> <an><sheet> (for|of|from) {supplier:supplierid}
-        <print> <an><sheet> (for|of) {box:month}
+        <print> <an><sheet>[ for| of| from] {supplier:supplierid}
+        <print> <an><sheet>[ for| of] {box:month}
         <print> <an><sheet> (for|of) {item:item}
-        <print> {supplier:supplierid}'s <sheet>
+        <print> {supplier:supplierof} <sheet>
         <print> <an>{box:month} <sheet>
         <print> <an>{item:knownitem} <sheet>
         <show><an><sheet>[,] <page>
@@ -211,10 +177,10 @@ TABLE: tuple[Phrasing, ...] = (
         "count-in sheet",
         """
         <show><an><sheet>
-        <show><an><sheet> (for|of|from) {supplier:supplierid}
-        <show><an><sheet> (for|of) {box:month}
+        <show><an><sheet>[ for| of| from] {supplier:supplierid}
+        <show><an><sheet>[ for| of] {box:month}
         <show><an><sheet> (for|of) {item:item}
-        <show>{supplier:supplierid}'s <sheet>
+        <show>{supplier:supplierof} <sheet>
         <show><an>{box:month} <sheet>
         <show><an>{item:knownitem} <sheet>
         (count in|counting in|check in|checking in) {supplier:supplierid}
@@ -263,19 +229,19 @@ TABLE: tuple[Phrasing, ...] = (
         "a claim on a supplier",
         """
         <write><an><claim> (to|on|from|against|for|with) {supplier:supplierid}
-        <write>{supplier:supplierid}'s <claim>
+        <write>{supplier:supplierof} <claim>
         complain to {supplier:supplierid}
         claim[ it] from {supplier:supplierid}
         """,
-        _claim_on,
+        lambda _c, supplier: MakeClaim(supplier=supplier),
         _CLAIM,
         "claim note to Aldermoor",
     ),
     _row(
         "a claim made good by a supplier",
         """
-        {supplier:supplierid}<has> {how:metverb}[ for] <lost>{what:words}
-        {supplier:supplierid}<has> <gave> {how:metthing} for <lost>{what:words}
+        {supplier:supplierid}<has> {how:madegood} <lost>{item:knownitem}
+        {supplier:supplierid}<has> <gave> {how:metthing} for <lost>{item:knownitem}
         """,
         _item_met,
         _MET,
@@ -286,9 +252,9 @@ TABLE: tuple[Phrasing, ...] = (
         """
         <an><claim> (for|on|about|over) <lost>{item:knownitem}<has> {how:metverb}
         <an>{item:knownitem} <claim><has> {how:metverb}
-        (they|the supplier)<has> {how:metverb} <lost>{item:knownitem}
+        (they|the supplier)<has> {how:madegood} <lost>{item:knownitem}
         (they|the supplier)<has> <gave> {how:metthing} for <lost>{item:knownitem}
-        {item:knownitem}<has> {how:metverb} by (them|the supplier)
+        {item:knownitem}<has> {how:madegood} by (them|the supplier)
         <got> {how:metthing} for <lost>{item:knownitem}
         """,
         lambda _c, item, how: ClaimMet(item, how),
@@ -300,9 +266,9 @@ TABLE: tuple[Phrasing, ...] = (
         """
         {supplier:supplierid}<has> {how:metverb} (the|our|my) claim
         <an><claim> (to|on|from|against|with) {supplier:supplierid}<has> {how:metverb}
-        {supplier:supplierid}'s <claim><has> {how:metverb}
+        {supplier:supplierof} <claim><has> {how:metverb}
         """,
-        _met_by,
+        lambda _c, supplier, how: ClaimMet(how=how, supplier=supplier),
         _MET,
         "Aldermoor settled the claim",
     ),
