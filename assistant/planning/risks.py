@@ -92,6 +92,7 @@ def _all_there(shop: Shop, box_id: str, today: date) -> date:
     return (calendars(shop, today).shop.shift(last, 1) if last else today) or date.max
 
 
+@cached_by_identity(32)
 def risks_of(shop: Shop, box_id: str, today: date) -> tuple[Risk, ...]:
     """Return the items for which a box cannot ship complete, the worst first."""
     items = {item.id: item for item in shop.items if item.box == box_id}
@@ -126,15 +127,16 @@ def _risk(shop: Shop, item: Item, found: Outlook, today: date) -> Risk | None:
 def lacking(shop: Shop, item: Item, today: date, *, coming: bool = False) -> int:
     """Return how many good pieces fewer than its box needs are there of an item that is bought, or
     will be with what is still to come of it (`coming`). What is not known to lack is 0."""
-    wanted, bought = wanted_pieces(shop, item, today), find(shop.purchases, item.id)
+    bought = find(shop.purchases, item.id)
     came = [one for one in shop.deliveries if one.item == item.id]
     ordered = bought.quantity if bought and bought.quantity is not None else item.quantity
-    if not wanted or not (came or (coming and is_ordered(shop, item, today))):
-        return 0
-    if coming and ordered is None:
+    if coming and (ordered is None or not (came or is_ordered(shop, item, today))):
         return 0
     pieces = sum(one.pieces for one in came)
     there = max(pieces, ordered or 0) if coming else pieces
+    if not there:
+        return 0
+    wanted = wanted_pieces(shop, item, today)
     return max(wanted - there + sum(one.damaged for one in came), 0)
 
 

@@ -104,13 +104,13 @@ class Case(NamedTuple):
         """The way of making these changes; None where something would still be at risk, or would
         be that was not before."""
         made = tuple(changes)
-        after = apply(self.shop, made)
         boxes = boxes_of(self, made)
+        after = parts(apply(self.shop, made), *boxes)
         was = {risk.item for box in boxes for risk in risks_of(self.shop, box, self.today)}
         still = (
             risk.item
             for box in boxes
-            for risk in risks_of(parts(after, box), box, self.today)
+            for risk in risks_of(after, box, self.today)
             if risk.item == self.item.id or risk.item not in was
         )
         if next(still, None) is not None:

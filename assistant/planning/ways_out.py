@@ -25,7 +25,7 @@ from assistant.planning.stages import workings
 from assistant.planning.ways import Case, Way
 
 LATER = 6  # later boxes that are tried
-REACH = 15  # working days either side of what is reckoned in which a ship day is looked for
+REACH = 15  # working days beyond its float in which a ship day is looked for
 OWN_STAGES = ("theme", "photo", "card", "count")  # of a box, that a second parcel has no use for
 DISPATCH, STOCK, PACK = "dispatch", "stock", "pack"
 
@@ -50,7 +50,7 @@ def _first_day(case: Case, box: Box, *more: Change) -> tuple[date, int, Way] | N
     if case.risk is None or case.risk.float is None:
         return None
     shift, late = calendars(case.shop, case.today).shop.shift, -case.risk.float
-    for days in range(max(1, late - REACH), late + REACH):
+    for days in range(max(1, late - 1), late + REACH):
         day = shift(case.ship, days)
         if day is not None and (way := case.way("wait", (Put(replace(box, ship_on=day)), *more))):
             return day, days, way

@@ -142,7 +142,7 @@ TABLE: tuple[Phrasing, ...] = (
     Phrasing(
         "rescue box",
         f"""
-        [show |the |what are the |any ]{_WAYS} {_ABOUT} {{box:month}}
+        [show |the |what are the |what are my |any ]{_WAYS} {_ABOUT} {{box:month}}
         (rescue|save) {{box:month}}
         what (can|could|should|do|shall) (i|we) do about {{box:month}}[ now]
         what can be done (about|for) {{box:month}}[ now]
@@ -165,6 +165,7 @@ TABLE: tuple[Phrasing, ...] = (
         what can be done (about|for) {{item:knownitem}}[ now]
         how (can|do|could) (i|we) (rescue|save) {{item:knownitem}}
         what (now|if|then|next)[,] {{item:knownitem}} {_IS} late
+        {{item:knownitem}} (late|too late|delayed)[,|:| -|;][ so| and] {_NOW}
         {{item:knownitem}} {_IS} (late|too late|delayed)[,|:| -|;][ so| and] {_NOW}
         {{item:knownitem}} (won't|will not|wont|can't|cannot|cant) (make it|come in time|be in time\
 |arrive in time|be here in time)[,| -|;|:][ so| and][ what now| what can i do| what do i do| help\
