@@ -16,7 +16,7 @@ from typing import NamedTuple
 from msgspec.structs import replace
 
 from assistant.conversation import sentences
-from assistant.conversation.handle import materials
+from assistant.conversation.handle import dates, materials
 from assistant.conversation.handle.asked import Asked, Handler
 from assistant.conversation.handle.outcomes import about, answer, changed, in_rows
 from assistant.conversation.handle.plan import shipped_already
@@ -119,7 +119,8 @@ def change(shop: Shop, request: ChangeRun, asked: Asked) -> Outcome:
         return answer(asked, (text,), (_show(request.box),), talk=talk, stands=True)
     keep = new != Run(request.box)
     changes: tuple[Change, ...] = (Put(new) if keep else Remove("runs", new.id),)
-    found = packing(apply(shop, changes), request.box, asked.today)
+    after = apply(shop, changes)
+    found = packing(after, request.box, asked.today)
     first = say.changed(new, old, asked.today)
     off = new.first is not None and new.first != old.first and _is_off(new.first, found)
     lines = (
@@ -127,7 +128,8 @@ def change(shop: Shop, request: ChangeRun, asked: Asked) -> Outcome:
         say.day_off(new.first, found.first, asked.today) if off and new.first else "",
         *islice(say.run(found, asked.today), 1, None),
     )
-    lines = (*lines, *say.options(found, OFFERED, asked.today))
+    moved = dates.moves(shop, after, asked.today, silent=True)
+    lines = (*lines, *say.options(found, OFFERED, asked.today), *moved)
     buttons, talk = (*_ways(found, asked.today), _sheet(request.box)), _talk(found, asked)
     return changed(shop, asked, changes, lines, buttons, talk=talk, brief=(first,))
 
