@@ -84,8 +84,10 @@ def cost(box: BoxView, currency: str) -> str:
 
 
 def uncosted(box: BoxView) -> str:
-    """Say of how many items no cost is known, "" for none."""
-    return f"{box.uncosted} without cost" if box.uncosted else ""
+    """Say of how many items no cost is known, "" for none; a box of which no cost and no target is
+    known is not spoken of in money at all."""
+    silent = box.target is None and box.uncosted == box.items
+    return f"{box.uncosted} without cost" if box.uncosted and not silent else ""
 
 
 def over(box: BoxView, currency: str) -> str:

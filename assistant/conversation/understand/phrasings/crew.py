@@ -47,11 +47,11 @@ def _self(_text: str, c: Context) -> str | None:
     return speaker.id if speaker is not None and speaker.role == "helper" else None
 
 
-_NAME = r"[^:;,]{1,80}?"
+_NAME = r"[^;,]{1,80}?"
 KINDS: dict[str, Kind] = {
     "who": Kind(_NAME, _who),
-    "whom": Kind(r"[^;,]{1,80}?", _whom),
-    "whos": Kind(r"[^:;,]{1,80}?'s", lambda text, c: _who(text[:-2], c)),
+    "whom": Kind(_NAME, _whom),
+    "whos": Kind(rf"{_NAME}'s", lambda text, c: _who(text[:-2], c)),
     "self": Kind(r"i", _self),
     "selfm": Kind(r"i'm", _self),
 }
