@@ -12,7 +12,7 @@ from assistant.conversation.month_requests import ClaimMet, CountIn, MakeClaim
 from assistant.conversation.replies.plain import box_name, short
 from assistant.conversation.sentences import counting_in as says
 from assistant.conversation.understand.context import Context
-from assistant.conversation.understand.names import supplier_id
+from assistant.conversation.understand.names import known_item, supplier_id
 from assistant.conversation.understand.order_names import quoted_supplier
 from assistant.conversation.understand.reading import Built, Kind, Phrasing
 from assistant.conversation.understand.unclear import Unclear
@@ -22,15 +22,12 @@ SHORTHAND: dict[str, str] = {
     "<sheet>": "(count-in sheet|count in sheet|counting-in sheet|counting in sheet|count-in list"
     "|check-in sheet|check in sheet|sheet to count in|sheet for counting in)",
     "<print>": "(print|print out|print me|make a page of|page of|pdf of)",
-    "<page>": "(as a page|as a pdf|as pdf|to print|on paper|printed)",
+    "<page>": "(as a page|as a pdf|as pdf|to print)",
     "<show>": "[show me |show |send me |give me |make |make me |write |i need |get me ]",
     "<an>": "[the |a |an |our |my ]",
     "<write>": "[write |make |draft |prepare |send me |give me |i need |show me |show |do |file ]"
     "[up |me |out ]",
     "<claim>": "(claim note|claim letter|claim|complaint)",
-    "<bad>": "(broken|damaged|bent|bad|faulty|spoilt|cracked|torn|wet|crushed|chipped)",
-    "<some>": "[the |our |my |some |all the ]",
-    "<lost>": "[the |our |my |some |all the ][broken |damaged |missing |short |bent |bad |faulty ]",
     "<instead>": "(replacements|a replacement|a credit|a refund|new ones)",
     "<gave>": "(sent|given us|gave us|given me|issued|paid)",
     "<got>": "<i>(got|received|had)",
@@ -46,6 +43,18 @@ def _whose(text: str, c: Context) -> str | Unclear | None:
     return supplier_id(_OF.sub("", text), c)
 
 
+# What people say of goods that are not as they should be. Kept out of the patterns, so that these
+# words make no thought look like a command.
+_BAD = "(?:broken|damaged|bent|bad|faulty|spoilt|cracked|torn|wet|crushed|chipped|scratched)"
+_SOME = "(?:the |our |my |some |all the )?"
+_WRONG = re.compile(rf"{_SOME}(?:(?:{_BAD}|missing|short|lost)(?: ones of)? )?", re.IGNORECASE)
+
+
+def _lacking(text: str, c: Context) -> str | Unclear | None:
+    """An item, with or without a word before it that says what is wrong with it."""
+    return known_item(_WRONG.sub("", text, count=1) if _WRONG.match(text) else text, c)
+
+
 def _how(text: str, _c: Context) -> str:
     """How a claim was made good, as kept: "credited", "replaced", "" where it was not said."""
     if _CREDIT.search(text):
@@ -56,6 +65,8 @@ def _how(text: str, _c: Context) -> str:
 KINDS: dict[str, Kind] = {
     "countinof": Kind(r'".+?"', quoted_supplier),
     "supplierof": Kind(r"[^:;]{1,60}?'s?", _whose),
+    "lackingitem": Kind(r".+?", _lacking),
+    "damageditem": Kind(rf"{_SOME}{_BAD} (?:ones of )?.+?", _lacking),
     "madegood": Kind(r"(?:replaced|credited|refunded|made good|resent|re-sent)", _how),
     "metverb": Kind(
         r"(?:replaced|credited|refunded|made good|resent|re-sent|paid|settled|met|closed|accepted"
@@ -201,29 +212,28 @@ TABLE: tuple[Phrasing, ...] = (
         asks=True,
     ),
     _row(
-        "a claim",
-        """
-        <write><an><claim> (for|about|on|over) <some>[missing |short ]{item:knownitem}
-        <an>{item:knownitem} <claim>
-        claim <some>[missing |short ]{item:knownitem}
-        complain about <some>[missing |short ]{item:knownitem}
-        ask for <instead> for <some>[missing |short ]{item:knownitem}
-        """,
-        lambda _c, item: MakeClaim(item),
-        _CLAIM,
-        "claim for the notebook",
-    ),
-    _row(
         "a claim for what is damaged",
         """
-        <write><an><claim> (for|about|on|over) <some><bad> {item:knownitem}
-        <write><an><claim> (for|about|on|over) <some><bad> ones of {item:knownitem}
-        (claim|complain about) <some><bad> {item:knownitem}
-        ask for <instead> for <some><bad> {item:knownitem}
+        <write><an><claim> (for|about|on|over) {item:damageditem}
+        (claim|complain about) {item:damageditem}
+        ask for <instead> for {item:damageditem}
         """,
         lambda _c, item: MakeClaim(item, damaged_only=True),
         _CLAIM,
         "claim for the damaged notebooks",
+    ),
+    _row(
+        "a claim",
+        """
+        <write><an><claim> (for|about|on|over) {item:lackingitem}
+        <an>{item:knownitem} <claim>
+        claim {item:lackingitem}
+        complain about {item:lackingitem}
+        ask for <instead> for {item:lackingitem}
+        """,
+        lambda _c, item: MakeClaim(item),
+        _CLAIM,
+        "claim for the notebook",
     ),
     _row(
         "a claim on a supplier",
@@ -240,8 +250,8 @@ TABLE: tuple[Phrasing, ...] = (
     _row(
         "a claim made good by a supplier",
         """
-        {supplier:supplierid}<has> {how:madegood} <lost>{item:knownitem}
-        {supplier:supplierid}<has> <gave> {how:metthing} for <lost>{item:knownitem}
+        {supplier:supplierid}<has> {how:madegood} {item:lackingitem}
+        {supplier:supplierid}<has> <gave> {how:metthing} for {item:lackingitem}
         """,
         _item_met,
         _MET,
@@ -250,12 +260,12 @@ TABLE: tuple[Phrasing, ...] = (
     _row(
         "a claim made good",
         """
-        <an><claim> (for|on|about|over) <lost>{item:knownitem}<has> {how:metverb}
+        <an><claim> (for|on|about|over) {item:lackingitem}<has> {how:metverb}
         <an>{item:knownitem} <claim><has> {how:metverb}
-        (they|the supplier)<has> {how:madegood} <lost>{item:knownitem}
-        (they|the supplier)<has> <gave> {how:metthing} for <lost>{item:knownitem}
+        (they|the supplier)<has> {how:madegood} {item:lackingitem}
+        (they|the supplier)<has> <gave> {how:metthing} for {item:lackingitem}
         {item:knownitem}<has> {how:madegood} by (them|the supplier)
-        <got> {how:metthing} for <lost>{item:knownitem}
+        <got> {how:metthing} for {item:lackingitem}
         """,
         lambda _c, item, how: ClaimMet(item, how),
         _MET,
