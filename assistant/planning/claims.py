@@ -8,7 +8,7 @@ put off and done like any other.
 The three days: common practice, no source.
 """
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import date
 
 from assistant.planning.listing import KEPT_AFTER_SHIPPING, Deadline
@@ -42,14 +42,24 @@ def follow_up(calendar: Calendar, today: date) -> date:
 
 def is_open(claim: Claim, deliveries: Iterable[Delivery]) -> bool:
     """Say whether a claim is still to be made good."""
-    if claim.settled is not None or claim.enough is None:
-        return claim.settled is None
-    own = (one for one in deliveries if one.item == claim.id)
-    return sum(one.pieces - one.damaged for one in own) < claim.enough
+    return _open(claim, _good((claim,), deliveries))
+
+
+def _open(claim: Claim, good: Mapping[str, int]) -> bool:
+    return claim.settled is None and (claim.enough is None or good[claim.id] < claim.enough)
+
+
+def _good(claims: Iterable[Claim], deliveries: Iterable[Delivery]) -> dict[str, int]:
+    """The good pieces that came of each item that was claimed for."""
+    good = dict.fromkeys((claim.id for claim in claims), 0)
+    for one in deliveries:
+        if one.item in good:
+            good[one.item] += one.pieces - one.damaged
+    return good
 
 
 def follow_ups(
-    claims: Iterable[Claim],
+    claims: Sequence[Claim],
     deliveries: Iterable[Delivery],
     items: Iterable[Item],
     marks: Mapping[str, Mark],
@@ -58,13 +68,14 @@ def follow_ups(
 ) -> Iterator[Deadline]:
     """Give the deadline of each claim on an item of the plan, by the shop's calendar; one that is
     met or marked is left out 14 days after its date."""
-    known, came = {item.id: item for item in items}, tuple(deliveries)
+    good = _good(claims, deliveries)
+    known = {item.id: item for item in items if item.id in good}
     for claim in claims:
         item = known.get(claim.id)
         if item is None or claim.follow_up is None:
             continue
         mark = marks.get(key_of(item.id)) or Mark(key_of(item.id))
-        state: MarkState = mark.state if is_open(claim, came) else "done"
+        state: MarkState = mark.state if _open(claim, good) else "done"
         if state != "open" and claim.follow_up + KEPT_AFTER_SHIPPING < today:
             continue
         spare, past = calendar.count(today, claim.follow_up), claim.follow_up < today
