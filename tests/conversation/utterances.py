@@ -51,6 +51,7 @@ from tests.conversation.meant import (
     closed,
     supplier,
 )
+from tests.conversation.utterances_backup import BACKUP
 from tests.conversation.utterances_bargaining import BARGAINING
 from tests.conversation.utterances_cash import CASH
 from tests.conversation.utterances_cautions import CAUTIONS
@@ -362,3 +363,4 @@ ALONE: list[tuple[str, Request]] = [
     ("how is it going", HowIs("2026-11")),
 ]
 TABLE += [*RECEIVING, *COUNTING_IN, *PACKING, *RESCUE, *CHANCE, *CAUTIONS, *LEARNING, *CREW]
+TABLE += [*BACKUP]

@@ -68,7 +68,9 @@ def ordered(shop: Shop, request: ItemOrdered, asked: Asked) -> Outcome:
         return _stands(shop, known, asked)
     lines = _order_lines(shop, known, request, bought, new, asked)
     check = Said() if found.is_ordered else for_many(shop, (new,), "order", asked)
-    return ended(shop, asked, known, changes, (*lines, *check.lines), check.buttons)
+    bare = say.ordered(new, replace(bought, price=None), "", asked.today)  # no money goes on
+    every = (*lines, *check.lines)
+    return ended(shop, asked, known, changes, every, check.buttons, passed_on=(bare,))
 
 
 def _stands(shop: Shop, known: Known, asked: Asked) -> Outcome:

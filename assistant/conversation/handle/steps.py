@@ -73,9 +73,10 @@ def ended(
     changes: Sequence[Change],
     lines: Iterable[str],
     buttons: Iterable[Button] = (),
+    passed_on: Iterable[str] = (),
 ) -> Outcome:
     """The outcome of a step: what was told, when the item is expected, what comes next, and the
-    replies to others whom it concerns."""
+    replies to others whom it concerns; `passed_on` is told to those in place of the lines."""
     item, today = known.item, asked.today
     after = apply(shop, changes)
     found, told = progress(after, item.id, today), tuple(filter(None, lines))
@@ -92,7 +93,8 @@ def ended(
         shop, asked, changes, (*told, expected, following), (*ways, *buttons, far), talk=talk,
         brief=(*told, expected),
     )  # fmt: skip
-    others = told_to_others(after, asked, item, "\n".join(filter(None, (*told, expected))))
+    to_others = (*(tuple(passed_on) or told), expected)
+    others = told_to_others(after, asked, item, "\n".join(filter(None, to_others)))
     return replace(outcome, replies=(*outcome.replies, *others))
 
 

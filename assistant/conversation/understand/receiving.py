@@ -182,7 +182,7 @@ CLAUSES: Mapping[Way, tuple[Clause, ...]] = {
         (rf"(?:for )?{_MONEY}{_EACH}", _price),
         (rf"for {_MONEY}", _each_or_all),
         (r"(?:from|with) (?P<name>.+)", _supplier),
-        (rf"{_N} (?:pieces|pcs|of them)", _many("quantity")),
+        (rf"{_N} (?:pieces?|pcs|of them)", _many("quantity")),
         *_DAYS,
     ),
     "dispatch": (

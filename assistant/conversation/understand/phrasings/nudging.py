@@ -177,7 +177,8 @@ TABLE: tuple[Phrasing, ...] = (
     _row(
         "dispatched",
         """
-        {what:words}<has> (dispatched|despatched|on its way|on the way|sent off|left the supplier)
+        {what:words}<has> (dispatched|despatched|on its way|on the way|on their way)
+        {what:words}<has> (sent off|left the supplier)
         """,
         receiving.dispatched,
         "a dispatch",
