@@ -176,6 +176,7 @@ def how_is(shop: Shop, request: HowIs, asked: Asked) -> Outcome:
     gone = dates.shipped(shop, box.id, today)
     following = _following(shop, today) if gone else None
     risk, bound = at_risk_of(shop, box.id, today), tightest(shop, box.id, today)
+    agreed = bound != dates.tightest_of(shop, (box.id,), today)  # with a supplier, not on record
     goals = say_contents.in_short(contents(shop, box.id, today), profile_of(shop).currency)
     lines = (
         _ships(shop, box, on, today),
@@ -183,7 +184,7 @@ def how_is(shop: Shop, request: HowIs, asked: Asked) -> Outcome:
         bound,
         *_contents(shop, inside, today),
         "" if gone else goals,
-        "" if gone or risk or not bound else chance_line(shop, box.id, today),
+        "" if gone or risk or agreed else chance_line(shop, box.id, today),
         say.next_box(following[1].id, following[1].theme, following[0], today) if following else "",
     )
     buttons = (

@@ -115,7 +115,7 @@ def _box(shop: Shop, box: str, asked: Asked) -> Outcome:
         return answer(asked, (text,), talk=talk)
     found = at_risk_of(shop, box, today)
     if found is None:
-        well = say.box_well(box, ship, today), dates.tightest_of(shop, (box,), today)
+        well = say.box_well(box, ship, today), tightest(shop, box, today)
         return answer(asked, well, (how_is(box, asked),), talk=talk)
     if found.unpacked:
         return answer(asked, (say.cannot_ship(found, today),), (how_is(box, asked),), talk=talk)
@@ -194,14 +194,17 @@ def at_risk_of(shop: Shop, box: str, today: date) -> planning.AtRisk | None:
 
 
 def tightest(shop: Shop, box: str, today: date) -> str:
-    """Say why a box cannot ship complete, else which of its items is the tightest; nothing where
-    that one is late but does no harm: enough of it came, or quicker carriage is agreed."""
+    """Say why a box cannot ship complete, else which of its items is the tightest. One that is late
+    but does no harm is not: enough of it came, or quicker carriage is agreed."""
     found = at_risk_of(shop, box, today)
     if found is not None:
         return say.cannot_ship(found, today)
     bound = binding(shop, box, today)
-    harmless = bound is not None and (bound.float is None or bound.float < 0)
-    return "" if harmless else dates.tightest_of(shop, (box,), today)
+    item = find(shop.items, bound.item) if bound else None
+    if bound is None or item is None or (bound.float is not None and bound.float >= 0):
+        return dates.tightest_of(shop, (box,), today)
+    expected = planning.seen(shop, item, today)
+    return say.as_agreed(item, expected, today) if expected and expected != bound else ""
 
 
 def _not_possible(shop: Shop, request: TakeRescue, item: Item, asked: Asked) -> Outcome:

@@ -17,7 +17,6 @@ from assistant.planning.ways import Way
 NAME = 26  # characters of a name in a line
 LABEL = 30  # characters of a button's label
 FULL = 6  # ways that a list has room for
-NO_ITEM = "That item is no longer in the plan. Nothing was changed."
 NO_BOX = "No box is planned yet, so none is late. For example: March theme rain and roots"
 
 
@@ -96,7 +95,6 @@ def not_late(item: Item, seen: Outlook, today: date) -> str:
     return f"{where} is not late: in hand {day(seen.expected, today)}, {spare} of float."
 
 
-POSSIBLE = "Possible all the same:"
 NOTHING_ELSE = (
     "I find nothing that would help: ask the supplier, or keep an offer or an idea for it."
 )
@@ -115,6 +113,12 @@ def past(item: Item, on: date, today: date) -> str:
         f"{where} was to ship {day(on, today)}: that day is past. Give it another one first, for "
         f"example: {where} ships tomorrow"
     )
+
+
+def as_agreed(item: Item, seen: Outlook, today: date) -> str:
+    """Say that an item comes in time by carriage that is agreed, if it is ordered."""
+    on = f"in hand {day(seen.expected, today)} " if seen.expected else ""
+    return f"{name(item.name)}: {on}as agreed, once it is ordered."
 
 
 # --- one way --------------------------------------------------------------------------------
