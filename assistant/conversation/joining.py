@@ -38,6 +38,7 @@ def join(outcomes: Sequence[Outcome], chat: str, closing: str = "") -> Outcome:
         notes=tuple(note for outcome in outcomes for note in outcome.notes),
         files=tuple(file for outcome in outcomes for file in outcome.files),
         undoes=next((outcome.undoes for outcome in outcomes if outcome.undoes), 0),
+        backup=next((outcome.backup for outcome in outcomes if outcome.backup), ""),
     )
 
 

@@ -84,6 +84,8 @@ class Outcome(Record):
     the assistant's own memory (talks, doors, digests sent): kept, but nobody's to undo. `stands`
     says that what was asked for is so already: nothing had to change, and nothing was refused.
     `brief` is what must be told of it where many things are told at once; "" is all of it.
+    `backup` is the address to which a backup of the shop is to be sent: it is made afterwards, and
+    what became of it is heard as `BackedUp`.
     """
 
     replies: tuple[Reply, ...] = ()
@@ -94,3 +96,18 @@ class Outcome(Record):
     undoes: int = 0  # the number of the entry that this takes back
     stands: bool = False
     brief: str = ""
+    backup: str = ""
+
+
+class BackedUp(Record, tag="backed up"):
+    """What became of a backup. `chat` is who asked for it, "" when it was made by itself. `file` is
+    the id under which it can be sent, "" when it is bigger than the `most` bytes that its chat
+    takes. `trouble` says why it could not be made."""
+
+    chat: str
+    at: datetime
+    name: str = ""
+    file: str = ""
+    bytes: int = 0
+    most: int = 0
+    trouble: str = ""

@@ -9,6 +9,7 @@ already resolved, so `item`, `idea`, `supplier` are ids, `box` is a Box.id such 
 from datetime import date
 from decimal import Decimal
 
+from assistant.conversation.file_requests import FileRequest
 from assistant.conversation.messages import Button
 from assistant.conversation.month_requests import MonthRequest
 from assistant.conversation.order_requests import OrderRequest
@@ -355,4 +356,5 @@ Request = (
     | YearRequest
     | OrderRequest
     | MonthRequest
+    | FileRequest
 )

@@ -71,6 +71,11 @@ class _Cash(Record, forbid_unknown_fields=True):
     payout_days: int
 
 
+class _Backup(Record, forbid_unknown_fields=True):
+    at: time
+    keep: int
+
+
 class _Answers(Record, forbid_unknown_fields=True):
     horizon_days: int
 
@@ -83,6 +88,7 @@ class _Defaults(Record, forbid_unknown_fields=True):
     chance: ChanceRule
     cash: _Cash
     answers: _Answers
+    backup: _Backup
     stage: tuple[StageRule, ...]
 
 
@@ -94,7 +100,7 @@ class _Goods(GoodsWords, forbid_unknown_fields=True):
     caution: tuple[CautionRule, ...] = ()
 
 
-_TABLES = ("mornings", "transit", "packing", "ordering", "chance", "cash", "answers")
+_TABLES = ("mornings", "transit", "packing", "ordering", "chance", "cash", "answers", "backup")
 # key -> (least, most) of the whole numbers
 RANGES = {
     "home_days": (0, 365),
@@ -110,6 +116,7 @@ RANGES = {
     "charge_day": (1, 31),
     "payout_days": (0, 60),
     "horizon_days": (1, 366),
+    "keep": (0, 1_000),
     "days": (0, 730),
     "notice": (0, 365),
     "without_items": (0, 730),
@@ -168,6 +175,8 @@ def _load_defaults(path: Path) -> House | Problem:
         chance=read.chance,
         charge_day=read.cash.charge_day,
         payout_days=read.cash.payout_days,
+        backup_at=read.backup.at,
+        backup_keep=read.backup.keep,
     )
 
 

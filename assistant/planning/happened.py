@@ -144,3 +144,16 @@ class Sent(Record, tag="sent"):
     cost: Decimal | None = None  # of one box, shop's currency
     planned_cost: Decimal | None = None
     hours: Decimal | None = None  # people's hours of packing
+
+
+class Backup(Record, tag="backup"):
+    """The newest backup: when it was made, the name of its file and its size. `tried` is the local
+    day of the last one that was to be made by itself, `trouble` why that failed ("": it did
+    not)."""
+
+    id: str = "backup"
+    at: datetime | None = None
+    name: str = ""
+    bytes: int = 0
+    tried: date | None = None
+    trouble: str = ""

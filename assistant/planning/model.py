@@ -23,6 +23,7 @@ from assistant.planning.books import OrderLine as OrderLine
 from assistant.planning.books import Rate as Rate
 from assistant.planning.books import Spend as Spend
 from assistant.planning.books import Tariff as Tariff
+from assistant.planning.happened import Backup as Backup
 from assistant.planning.happened import Claim as Claim
 from assistant.planning.happened import Delivery as Delivery
 from assistant.planning.happened import Material as Material
@@ -286,6 +287,7 @@ Kept = (
     | Stock
     | Opinion
     | Sent
+    | Backup
 )
 
 TABLES: tuple[tuple[str, type[Kept]], ...] = (
@@ -322,6 +324,7 @@ TABLES: tuple[tuple[str, type[Kept]], ...] = (
     ("stock", Stock),
     ("opinions", Opinion),
     ("sent", Sent),
+    ("backups", Backup),
 )
 
 
@@ -393,4 +396,5 @@ class Shop(Record):
     stock: tuple[Stock, ...] = ()
     opinions: tuple[Opinion, ...] = ()
     sent: tuple[Sent, ...] = ()
+    backups: tuple[Backup, ...] = ()
     recent: tuple[Entry, ...] = ()  # the newest entries of the history, oldest first

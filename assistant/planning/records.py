@@ -144,6 +144,8 @@ class House(Record):
     interest: Decimal = Decimal(8)  # percent a year on money tied up in stock
     charge_day: int = 1  # of the month, on which renewals are charged
     payout_days: int = 3  # from a charge to the bank, working days
+    backup_at: time = time(3)  # local time of the shop
+    backup_keep: int = 7  # days of which a backup is kept; 0: none is made by itself
 
 
 class Lead(Record):

@@ -6,6 +6,7 @@ every conversation works on an empty shop, from its first moment on, exactly as 
 """
 
 from assistant.conversation.examples import (
+    backup,
     bargaining,
     cash,
     cautions,
@@ -34,7 +35,9 @@ from assistant.conversation.examples.turns import Turn as Turn
 
 _YEAR = (first, sitting, types, contents, sheet, rearranging)
 _MONTH = (receiving, counting_in, packing, rescue, chance, cautions, learning, crew)
-_ROOMS = (*_YEAR, counting, quantities, lots, bargaining, orders, costs, cash, *_MONTH)
+_FILES = (backup,)
+_TRADE = (counting, quantities, lots, bargaining, orders, costs, cash)
+_ROOMS = (*_YEAR, *_TRADE, *_MONTH, *_FILES)
 EXAMPLES: tuple[Example, ...] = tuple(one for room in _ROOMS for one in room.EXAMPLES)
 
 

@@ -6,6 +6,7 @@ function for every request (tested).
 
 from assistant.conversation.handle import (
     answers,
+    backup,
     bargaining,
     cash,
     cautions,
@@ -70,7 +71,8 @@ from assistant.conversation.requests import (
 _YEAR = (sitting, types, spreading, contents, sheet, rearranging, variants)
 _TRADE = (counting, quantities, lots, costs, cash, bargaining, orders)
 _MONTH = (receiving, counting_in, packing, rescue, chance, cautions, learning, crew)
-_ROOMS = (*_YEAR, *_TRADE, *_MONTH)
+_FILES = (backup,)
+_ROOMS = (*_YEAR, *_TRADE, *_MONTH, *_FILES)
 HANDLERS: dict[type, Handler] = {
     **ideas.HANDLERS,
     **plan.HANDLERS,

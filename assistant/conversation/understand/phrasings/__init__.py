@@ -5,6 +5,7 @@ from assistant.conversation.understand import kinds
 from assistant.conversation.understand.kinds import SHORTHAND
 from assistant.conversation.understand.phrasings import (
     answers,
+    backup,
     bargaining,
     cash,
     cautions,
@@ -38,15 +39,16 @@ from assistant.conversation.understand.reading import Kind, Phrasing, Table
 _YEAR = (sitting, types, contents, sheet, rearranging, variants)
 _TRADE = (counting, lots, quantities, costs, cash, bargaining, orders)
 _MONTH = (receiving, counting_in, packing, rescue, chance, cautions, learning, crew)
-_ROOMS = (talking, answers, *_MONTH, nudging, *_TRADE, shop, *_YEAR, plan, suppliers)
+_FILES = (backup,)
+_ROOMS = (talking, *_FILES, answers, *_MONTH, nudging, *_TRADE, shop, *_YEAR, plan, suppliers)
 SPOKEN: tuple[Phrasing, ...] = (
     *(row for room in _ROOMS for row in room.TABLE),
     *(row for room in _ROOMS for row in room.HALVES),
 )
 _EXACT = (*exact.TABLE, *rearranging.EXACT, *variants.EXACT, *contents.EXACT)
-_EXACT_TRADE = tuple(row for room in (*_TRADE, *_MONTH) for row in room.EXACT)
+_EXACT_TRADE = tuple(row for room in (*_TRADE, *_MONTH, *_FILES) for row in room.EXACT)
 PHRASINGS: tuple[Phrasing, ...] = (*_EXACT, *_EXACT_TRADE, *SPOKEN)
 KINDS: dict[str, Kind] = dict(kinds.KINDS)
-for room in (*_YEAR, *_TRADE, *_MONTH):
+for room in (*_YEAR, *_TRADE, *_MONTH, *_FILES):
     KINDS.update(room.KINDS)
 TABLE = Table.of(PHRASINGS, KINDS, SHORTHAND)
