@@ -114,8 +114,10 @@ class Packing(Record):
         return int(self.pace.boxes * self.crew * self.hours)
 
 
+@cached_by_identity(32)
 def packing(shop: Shop, box_id: str, today: date) -> Packing:
-    """Return how the packing of a box stands on a day, the shop's own."""
+    """Return how the packing of a box stands on a day, the shop's own. Asking again of the same
+    shop costs a look-up."""
     run, going = find(shop.runs, box_id), expected(shop, box_id, today)
     boxes, already = round(going.mean), packed(run)
     found = Packing(

@@ -105,8 +105,8 @@ TABLE: tuple[Phrasing, ...] = (
         {per:perbox} {name:material} <a-box>
         (we|i) (use|need|put in|take) {per:perbox}[ of] {name:material} <a-box>
         (each|every|a) box (takes|needs|gets|uses) {per:perbox}[ of] {name:material}
-        <have>[ still| now| only] {stock:count}[ rolls of| packs of] {name:material} <here>
-        <have>[ still| now| only] {stock:count} {name:material}
+        <have>[ still| now] {stock:count}[ rolls of| packs of] {name:material} <here>
+        <have>[ still| now] {stock:count} {name:material}
         {stock:count}[ rolls of| packs of] {name:material} <here>
         <i>counted {stock:count} {name:material}
         """,
