@@ -140,7 +140,7 @@ def same(one: Shop, other: Shop) -> bool:
 
 def test_the_same_lines_are_said_before_and_after() -> None:
     talk = chat()
-    shown = talk.say("swap boxes for the pin with April").split("\n")
+    shown = talk.say("way out for pin for 2027-01: swap with 2027-04").split("\n")
     effects = [line for line in shown if "order-by" in line or line.startswith("Cost")]
     taken = talk.say("do it").split("\n")
     assert effects
@@ -220,7 +220,7 @@ def test_how_a_box_is_says_at_once_that_it_cannot_ship_complete() -> None:
     [
         ("what can I do about the tea", ("tea (January) is not late", "working days of float")),
         ("wait for the tea", ("no way out for it as things stand", "is not late")),
-        ("swap boxes for the pin with February", ("In January: map, in hand",)),
+        ("way out for pin for 2027-01: swap with February", ("In January: map, in hand",)),
         ("way out for pin for 2027-01: magic", ('"magic" is no way out I know', "pack twice")),
         ("rescue the pin by magic", ('"magic" is no way out I know',)),
         ("way out for pin for 2027-01: take offer 00000000", ("that offer is not there",)),

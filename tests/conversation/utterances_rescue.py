@@ -66,8 +66,6 @@ TAKEN: list[tuple[str, Request]] = [
     ("send the notebook later on its own", TakeRescue(NOTEBOOK, "twice")),
     ("post the notebook separately", TakeRescue(NOTEBOOK, "twice")),
     ("post notebok separatly", TakeRescue(NOTEBOOK, "twice")),
-    ("swap boxes for the notebook with May", TakeRescue(NOTEBOOK, "swap", "2027-05")),
-    ("swap the boxes because of the notebook with may", TakeRescue(NOTEBOOK, "swap", "2027-05")),
     ("way out for field notebook for 2027-03: wait now", TakeRescue(NOTEBOOK, "wait", sure=True)),
 ]
 

@@ -79,10 +79,6 @@ def _one(code: str) -> Build:
     return lambda _c, item: TakeRescue(item, code)
 
 
-def _with_box(code: str) -> Build:
-    return lambda _c, item, box: TakeRescue(item, code, box)
-
-
 def _no_way(c: Context, item: str, text: str) -> Built:
     """Something that is no way out."""
     offers = (("Ways out", rescue_item(c.shop, item)),)
@@ -232,15 +228,6 @@ TABLE: tuple[Phrasing, ...] = (
         _one("twice"),
         "a second parcel for {item}",
         "send the notebook on its own",
-    ),
-    Phrasing(
-        "swap out",
-        """
-        swap (boxes|the boxes|the box|box) (for|because of) {item:knownitem} with {box:month}
-        """,
-        _with_box("swap"),
-        "a swap for {item}",
-        "swap boxes for the notebook with May",
     ),
 )
 
