@@ -115,10 +115,14 @@ def expected_boxes(shop: Shop, box_id: str, day: date) -> int:
 
 
 def hours(shop: Shop, box_id: str) -> Decimal | None:
-    """Return people's hours of packing as its counts show, None without counts."""
+    """Return people's hours of packing at the pace that the counts show, None without counts.
+    Boxes counted first on a day, of which nobody knows how long they took, are at that pace too."""
     run = find(shop.runs, box_id)
-    whole = sum(one.hours for one in spells(shop, run)) if run else 0.0
-    return Decimal(str(whole)).quantize(TENTH) if whole else None
+    found = spells(shop, run) if run else ()
+    timed, spent = sum(one.boxes for one in found), sum(one.hours for one in found)
+    if not timed or not spent:
+        return None
+    return Decimal(str(spent * packed(shop, box_id) / timed)).quantize(TENTH)
 
 
 # --- costs ----------------------------------------------------------------------------------

@@ -144,7 +144,7 @@ def _long(grid: Grid) -> Survey | None:
         columns: dict[str, int] = {}
         for at, text in texts.items():
             columns.setdefault(field_of(text), at)
-        columns.pop("", None)
+        columns = {field: at for field, at in columns.items() if field not in ("", "nobody")}
         if "score" not in columns or not {"item", "month"} & columns.keys():
             continue
         return (

@@ -15,10 +15,11 @@ from assistant.conversation.requests import (
     Close,
     ItemFacts,
 )
-from assistant.planning.model import Closure, Lead, Order, OrderLine, Person, Talk, Variant
+from assistant.planning.model import Closure, Lead, Order, OrderLine, Person, Stock, Talk, Variant
 from tests.trade import offer, shop
 
 TODAY = date(2026, 11, 26)  # a Thursday
+MUGS, NOTEBOOKS = "2026-10.tin mug", "2026-09.field notebook"  # left over
 
 SHOP = shop(
     "Aldermoor DE: lead 20d",
@@ -37,6 +38,10 @@ SHOP = replace(
         Person(id="p1", chat="terminal:you", name="Mara", role="owner"),
         Person(id="p2", chat="telegram:2", name="Anna"),
         Person(id="p3", chat="telegram:3", name="Jo"),
+    ),
+    stock=(
+        Stock(MUGS, "tin mug", 12, date(2026, 10, 20), "2026-10"),
+        Stock(NOTEBOOKS, "field notebook", 38, date(2026, 9, 20), "2026-09"),
     ),
     offers=(offer("Brackenfold: enamel pin 1.40, quoted 2026-11-20"),),
     variants=tuple(

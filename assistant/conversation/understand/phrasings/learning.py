@@ -147,12 +147,24 @@ EXACT: tuple[Phrasing, ...] = (
         """,
         _use,
         "leftovers to use",
-        "use 12 of leftover 0a1b2c3d in 2027-05",
+        "use 12 of leftover fc9cea70 in 2027-05",
     ),
     *opinions.EXACT,
 )
 
 TABLE: tuple[Phrasing, ...] = (
+    _row(
+        "look back on the last",
+        """
+        how did (it|that|the box|the last box|the last one) go[ in the end]
+        look back[ on it| on the last box| on the last one]
+        (review|debrief) the last box
+        """,
+        _look_last,
+        "a question how a box went",
+        "how did March go",
+        asks=True,
+    ),
     _row(
         "look back",
         """
@@ -173,28 +185,16 @@ TABLE: tuple[Phrasing, ...] = (
         asks=True,
     ),
     _row(
-        "look back on the last",
-        """
-        how did (it|that|the box|the last box|the last one) go[ in the end]
-        look back[ on it| on the last box| on the last one]
-        (review|debrief) the last box
-        """,
-        _look_last,
-        "a question how a box went",
-        "how did March go",
-        asks=True,
-    ),
-    _row(
         "record",
         """
         how (reliable|punctual|late|good|dependable) (is|are) {supplier:known}[ usually| on dates\
 | really| as a rule| on time| so far]
         (is|are) {supplier:known} (reliable|punctual|dependable|usually late|always late|often late\
 |usually on time|always on time)
-        [what is |what's ][the |show |show me |show the ](record|track record|delivery record)\
- (of|for|with) {supplier:known}
-        [show |show me |what is |what's ]{supplier:known}'s (record|track record|delivery record)
-        [show |show me ]{supplier:known} (record|track record|delivery record)
+        [what is |what's ][show me the |show the |show me |show |the ](record|track record\
+|delivery record) (of|for|with) {supplier:known}
+        [show me |show |what is |what's ]{supplier:known}'s (record|track record|delivery record)
+        [show me |show ]{supplier:known} (record|track record|delivery record)
         does {supplier:known} (deliver|come|keep|send)[ things] (on time|its word|their word\
 |to time|its promises|their promises|what it promises)
         how (long|many days) (does|do) {supplier:known} (really|actually) (take|need)
@@ -237,7 +237,7 @@ TABLE: tuple[Phrasing, ...] = (
         (what is|what's|whats|what have we got|what do we have|what do i have|what have i got\
 |is anything|anything|show what is|show me what is) (left over|leftover|left-over)[ in all\
 | now| from all boxes| from the boxes| from before]
-        [show |show me |list |what are ][the |our |my |all ](leftovers|left overs|left-overs\
+        [show me |show |list |what are ][the |our |my |all ](leftovers|left overs|left-overs\
 |leftover stock|spare stock|surplus stock)[ list]
         (what|which) (leftovers|left overs|left-overs) (are there|do we have|have we|do i have\
 |have we got)
@@ -265,7 +265,7 @@ TABLE: tuple[Phrasing, ...] = (
         """,
         _use,
         "leftovers to use",
-        "use 12 of the leftover notebooks in May",
+        "use 12 of the leftover mugs in May",
     ),
     *opinions.TABLE,
     _row(
@@ -273,7 +273,7 @@ TABLE: tuple[Phrasing, ...] = (
         """
         what (did|have|do) (we|i) (learn|learned|learnt)[ so far]
         what (did|have) (we|i) (learn|learned|learnt)[ from| in| about| of][ {year:lessonyear}]
-        [show |show me |what are ][the |our ](lessons|learnings)[ learned| learnt]\
+        [show me |show |what are ][the |our ](lessons|learnings)[ learned| learnt]\
 [ (of|from|for|in) {year:lessonyear}]
         what (was|were|is) (loved|liked|popular|a hit|the favourites|most loved)[ most]\
 [ (of|from|for|in) {year:lessonyear}]

@@ -103,7 +103,7 @@ def _in_words(_c: Context, what: Thing, words: str) -> Built:
 
 
 _OPINION = "what subscribers said of {what}"
-_LOVED = "subscribers loved the lamp"
+_LOVED = "subscribers loved the notebook"
 
 EXACT: tuple[Phrasing, ...] = (
     _row(
@@ -143,7 +143,7 @@ TABLE: tuple[Phrasing, ...] = (
         """,
         _scored,
         _OPINION,
-        "lamp scored 4.6 from 38 answers",
+        "notebook scored 4.6 from 38 answers",
     ),
     *(
         _row(
@@ -171,6 +171,6 @@ TABLE: tuple[Phrasing, ...] = (
         """,
         _in_words,
         _OPINION,
-        "subscribers said of the lamp: a little dim",
+        "subscribers said of the notebook: lovely paper",
     ),
 )
