@@ -199,9 +199,11 @@ def _number(text: str) -> Decimal:
 
 
 def spoken(text: str) -> frozenset[Decimal]:
-    """The amounts that the words of a message may mean: "3,40" is 3.40, "80p" is 0.80."""
+    """The amounts that the words of a message may mean: "3,40" is 3.40, "80p" is 0.80, "460 for
+    1,357" is 2.95 each."""
     plain = numbers(text) | numbers(text.replace(",", "."))
-    return plain | {one / 100 for one in plain}
+    each = {one / other for one in plain for other in plain if other > 1}
+    return plain | {one / 100 for one in plain} | each
 
 
 def signed(text: str) -> frozenset[Decimal]:

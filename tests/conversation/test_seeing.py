@@ -58,42 +58,36 @@ def told(outcome: Outcome) -> str:
 
 
 @pytest.mark.parametrize("part", PARTS, ids=range(len(PARTS)))
-def test_a_helper_hears_of_no_money_whatever_is_said(part: list[str]) -> None:
+def test_whatever_a_helper_says_no_money_is_told_and_none_is_lost(part: list[str]) -> None:
+    """No text that leaves tells of money; amounts that were not spoken of change only where the
+    same words of an owner would change them; what is done at all is what an owner would do."""
+    before = money_of(RICH)
     for text in part:
-        assert leaks(heard(text), text) == [], text
+        theirs = chat()
+        outcome = theirs.hear(text, sender=HELPER)
+        assert leaks(outcome, text) == [], text
+        if not outcome.changes or outcome.undoes:
+            continue
+        hers = chat()
+        wanted = hers.hear(text, sender=OWNER)
+        after, as_told = money_of(theirs.shop), money_of(hers.shop)
+        changed = {key for key, was in before.items() if key in after and after[key] != was}
+        for key in changed:
+            now = frozenset(amounts(after[key], money=True))
+            assert now & spoken(text) or after[key] == as_told.get(key), (text, key)
+        if wanted.changes:
+            assert _by_anyone(outcome) == _by_anyone(wanted), text
 
 
 def test_the_owner_does_hear_of_it() -> None:
     for text in ("how is March", "costs of March", "show supplier Aldermoor", "history"):
         assert leaks(heard(text, OWNER), text), text
-    assert sum(bool(leaks(heard(text, OWNER), text)) for text in TEXTS[::10]) >= 20
-
-
-@pytest.mark.parametrize("part", PARTS, ids=range(len(PARTS)))
-def test_a_helper_takes_away_no_money_that_was_not_spoken_of(part: list[str]) -> None:
-    before = money_of(RICH)
-    for text in part:
-        talk = chat()
-        talk.hear(text, sender=HELPER)
-        after = money_of(talk.shop)
-        changed = {key for key, was in before.items() if key in after and after[key] != was}
-        for table, id, field in changed:
-            now = frozenset(amounts(after[table, id, field], money=True))
-            assert now & spoken(text), (text, table, id, field)
-
-
-@pytest.mark.parametrize("part", PARTS, ids=range(len(PARTS)))
-def test_a_helper_does_what_the_owner_would_have_done(part: list[str]) -> None:
-    """What is done does not depend on who may see money, where it is not refused."""
-    for text in part:
-        theirs, hers = heard(text), heard(text, OWNER)
-        if theirs.changes and hers.changes and not theirs.undoes:
-            assert _by_anyone(theirs) == _by_anyone(hers), text
+    assert sum(bool(leaks(heard(text, OWNER), text)) for text in TEXTS[::20]) >= 10
 
 
 def _by_anyone(outcome: Outcome) -> object:
-    text = msgspec.json.encode(outcome.changes).decode()
-    changes = json.loads(re.sub(r'"(?:by|to)":"p[12]"', '"by":"p1"', text))
+    """What was done, without who did it."""
+    changes = json.loads(msgspec.json.encode(outcome.changes).replace(b'"p2"', b'"p1"'))
     return [one for one in changes if one.get("record", {}).get("kind") != "person"]
 
 
