@@ -7,7 +7,8 @@ bad piece more than it may have.
 
 Source of the tables: ISO 2859-1, sampling schemes indexed by acceptance quality limit (AQL), the
 code letters and the master table for normal inspection. The values are those of MIL-STD-105E,
-tables I and II-A, a public standard with the same letters, sizes and numbers.
+tables I and II-A, a public standard with the same letters, sizes and numbers (that they are the
+same: from memory).
 """
 
 from bisect import bisect_left

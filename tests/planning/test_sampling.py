@@ -1,9 +1,10 @@
 """How many pieces to look at, against a published table of the same plans.
 
 The table is MIL-STD-105E (10 May 1989), a public standard, tables I and II-A: single sampling,
-normal inspection, general level II. It is written as it was found in public copies of it: for each
-lot its letter and size, then the number at which it is refused, or which way the arrow points. ISO
-2859-1 has the same letters, sizes and numbers for these limits; its own text was not at hand.
+normal inspection, general level II, as reprinted for the limits 0.65 to 15 in table 1-A of the
+National Institute of Building Sciences' guide to surveillance of contracts. For each lot its letter
+and size, then the number at which it is refused, or which way the arrow points. That ISO 2859-1 has
+the same letters, sizes and numbers for these limits is from memory: its own text was not at hand.
 """
 
 from decimal import Decimal
