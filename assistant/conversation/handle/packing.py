@@ -187,7 +187,7 @@ def count(shop: Shop, request: Packed, asked: Asked) -> Outcome:
     lines = (
         first,
         say.began(box, asked.today) if start else "",
-        "" if found.left else say.LEFTOVERS,
+        "" if found.left else _leftovers(shop, box, asked.today),
     )
     in_all = Button(f"{request.boxes:,} in all", says.packed(box, request.boxes, all=True))
     more = not request.all and checked.found.packed and request.boxes > checked.found.packed
@@ -195,6 +195,12 @@ def count(shop: Shop, request: Packed, asked: Asked) -> Outcome:
     talk = about(asked, box=box, item="")
     outcome = changed(shop, asked, (run, *start), lines, buttons, talk=talk, brief=lines[:1])
     return replace(outcome, replies=(*outcome.replies, _bar(shop, found, asked)))
+
+
+def _leftovers(shop: Shop, box: str, today: date) -> str:
+    """How to keep what is left over, where anything was packed."""
+    item = next((one for one in shop.items if one.box == box), None)
+    return say.leftovers(item.name, box, today) if item else ""
 
 
 def being_packed(shop: Shop, today: date) -> str:

@@ -25,7 +25,6 @@ CHECK = 90  # characters of one
 OFF = 2  # days with fewer hands that are named
 
 TO_PRINT = "To print for the packing table."
-LEFTOVERS = "If goods are left over, say for example: 8 field notebooks left over"
 REPLACED = "A question mark stands for what the typeface lacks."
 NO_BOX_AHEAD = "No box of the plan is to be packed. For example: March theme rain and roots"
 
@@ -278,6 +277,12 @@ def counted(found: Packing, more: int, today: date) -> str:
 def began(box: str, today: date) -> str:
     """Say that the first count is a beginning too."""
     return f"Packing of {box_name(box, today)} has started, I noted that too."
+
+
+def leftovers(item: str, box: str, today: date) -> str:
+    """Say how to keep what is left over, by one of its items."""
+    name = f"{short(item, NAME)} left over from {box_name(box, today)}"
+    return f"If goods are left over, say for example: 8 {name}"
 
 
 def already(found: Packing, today: date) -> str:

@@ -11,6 +11,7 @@ from assistant.conversation.month_requests import DropMaterial, SetMaterial, Sho
 from assistant.conversation.understand.context import Context
 from assistant.conversation.understand.reading import Build, Built, Kind, Phrasing
 from assistant.conversation.understand.run_facts import known_material, read_material
+from assistant.conversation.understand.unclear import Unclear
 
 _WORDS = {
     "<here>": "(in stock|left|on hand|there|in the cupboard|on the shelf)",
@@ -56,6 +57,18 @@ def _material(
     return SetMaterial(name, per, stock, more)
 
 
+def _not_kept(_c: Context, name: str, more: int | None = None) -> Built:
+    """Orders of materials are not kept, and what came needs its number."""
+    if more is None:
+        return Unclear("I do not know how many came")
+    came = f"{more} {name} came"
+    return Unclear(
+        f"I keep no orders of {name}, only what is there; say it when they came",
+        ((came, came),),
+        whole=True,
+    )
+
+
 def _row(
     name: str, pattern: str, build: Build, gist: str, example: str, *, asks: bool = False
 ) -> Phrasing:
@@ -92,6 +105,17 @@ EXACT: tuple[Phrasing, ...] = (
         """,
         _material,
         "more of a material",
+        "500 mailers came",
+    ),
+    _row(
+        "ordered material",
+        """
+        <i>ordered {more:count}[ more| new| rolls of| packs of] {name:material}
+        (received|got) [the |our |all ]{name:material}
+        [the |our ]{name:material} <came>
+        """,
+        _not_kept,
+        "packing material",
         "500 mailers came",
     ),
 )
@@ -135,6 +159,7 @@ TABLE: tuple[Phrasing, ...] = (
  (enough|any|how many|how much) {name:material}[ left]
         how (many|much) {name:material} (do we have|have we|are left|is left|are there)[ left]
         how (many|much) {name:material} (do we need|do i need|are needed|is needed)
+        how many {name:material}
         (enough|any) {name:material}[ left]
         """,
         lambda _c, **_name: ShowMaterials(),

@@ -275,6 +275,7 @@ _SHOWS = (
         how long (to pack|does packing take|will packing take|do we pack)
         how far (are we|is packing|is the packing|are we with packing|are we packing)
         (does|will) [the ]packing fit
+        [the ]packing fits
         """,
         _show,
         "how packing goes",
