@@ -53,6 +53,7 @@ RECEIVING: list[tuple[str, Request]] = [
     ("placed the order for 430 mint tea, they say 4 May",
      ordered(430, TEA, promised=date(2027, 5, 4))),
     ("the caddy is ordered", ordered(item=CADDY)),
+    ("460 notebooks ordered, due 3 March, 2.95 each", ordered(460, price=PRICE, promised=MARCH_3)),
     ("ordered: field notebook for 2027-03, 460 pieces, at 2.95 GBP, promised 2027-03-03 now",
      ordered(460, price=PRICE, currency="GBP", promised=MARCH_3, sure=True)),
     # promised
@@ -105,6 +106,8 @@ RECEIVING: list[tuple[str, Request]] = [
     ("the mint tea came", came(item=TEA)),
     ("mint tea turned up today", came(item=TEA, on=TODAY)),
     ("it came", came()),
+    ("notebooks arrived 412", came(412)),
+    ("notebooks came in, 5 broken, rest fine", came(damaged=5, note="broken")),
     ("pencils came on 20 November", came(item=PENCIL, on=date(2026, 11, 20))),
     ("arrived: field notebook for 2027-03, 412 of 460 came, 6 bent now",
      came(412, of=460, damaged=6, note="bent", sure=True)),
@@ -129,4 +132,5 @@ RECEIVING: list[tuple[str, Request]] = [
     ("any news of the notebooks?", ItemStory(NOTEBOOK)),
     ("have the notebooks arrived?", ItemStory(NOTEBOOK)),
     ("did the notebooks come?", ItemStory(NOTEBOOK)),
+    ("are the notebooks here yet?", ItemStory(NOTEBOOK)),
 ]  # fmt: skip

@@ -170,7 +170,7 @@ def promised(shop: Shop, request: ItemPromised, asked: Asked) -> Outcome:
         return refusal
     if not found.is_ordered:
         told = says.ordered(shop, ItemOrdered(item.id, promised=on))
-        what = f"comes {day(on, asked.today)}"
+        what = f"is to come {day(on, asked.today)}"
         return ask(asked, say.not_ordered(item, what, asked.today), (Button("Ordered", told),))
     bought = _with_promise(old or from_plan(item), on, asked)
     if bought == old:

@@ -195,7 +195,7 @@ CLAUSES: Mapping[Way, tuple[Clause, ...]] = {
         *_DAMAGE,
         (rf"{_AND}{_N}(?: of them)?(?: is| are)? (?:missing|short|too few)", _many("missing")),
         *_DAYS,
-        (rf"{_AND}(?:the )?rest (?:to follow|later|still to come|follows|to come)",
+        (rf"{_AND}(?:the )?rest (?:is |are )?(?:fine|good|to follow|later|still to come|to come)",
          lambda _f, _c: {}),
         (r"(?P<n>-?\d[\d,]*) of (?P<of>\d[\d,]*)(?: came)?", lambda f, _c: _counted(f)),
         (r"(?P<n>-?\d[\d,]*) came", lambda f, _c: _counted(f)),
@@ -217,6 +217,9 @@ def _counted(found: re.Match[str]) -> Facts | Unclear | None:
     return facts
 
 
+_COUNTED: Mapping[Way, str] = {"order": "quantity", "arrival": "pieces"}  # by a bare number
+
+
 def read_facts(text: str, way: Way, c: Context) -> tuple[str, Facts] | Unclear:
     """What is told: the words that are left (what it is of), and the facts told of it. Clauses are
     parted by commas, or follow the words that are left."""
@@ -226,10 +229,10 @@ def read_facts(text: str, way: Way, c: Context) -> tuple[str, Facts] | Unclear:
         left = _taken(part, way, c, facts)
         if isinstance(left, Unclear):
             return left
-        if left and way == "order" and (number := read_count(left)) is not None:
+        if left and way in _COUNTED and (number := read_count(left)) is not None:
             if isinstance(number, Unclear):
                 return number
-            facts["quantity"] = number
+            facts[_COUNTED[way]] = number
         elif left:
             return Unclear(f'I do not understand "{left[:40]}"')
     left = _taken(first, way, c, facts, keep=True)

@@ -225,7 +225,7 @@ KINDS: dict[str, Kind] = {
         lambda text, _c: text.strip(),
     ),
     "cametail": Kind(
-        r"(?:on |yesterday|today|this morning|just now|with \d|but \d|and \d|\d+ |all good).*",
+        r"(?:on |yesterday|today|this morning|just now|with \d|but \d|and \d|\d|all good).*",
         lambda text, _c: text.strip(),
     ),
     "promise": Kind(r".{2,40}?", read_promise),
@@ -275,6 +275,13 @@ EXACT: tuple[Phrasing, ...] = (
 )  # fmt: skip
 
 TABLE: tuple[Phrasing, ...] = (
+    _row(
+        "ordered",
+        "{what:words}<has> (ordered|on order)(,|:| -) {tail:words}",
+        lambda c, what, tail: ordered(c, f"{what}, {tail}"),
+        _ORDERED,
+        "notebooks ordered, they say 3 March",
+    ),
     _row(
         "promised",
         """
@@ -354,6 +361,7 @@ TABLE: tuple[Phrasing, ...] = (
         {item:knownitem} (story|status)
         (how is|how are|how's) {item:knownitem}[ getting on| doing]
         (has|have|did) {item:knownitem} (arrive|arrived|come|turned up)[ yet]
+        (is|are) {item:knownitem} (here|in hand|ordered|on order|dispatched|arrived)[ yet]
         """,
         lambda _c, item: ItemStory(item),
         _STORY,
