@@ -122,10 +122,13 @@ def _change(before: Shop, after: Shop, found: Effect) -> int:
     return found.moved + len(found.late) + len(touched(before, after))
 
 
-def _of_goods(case: Case, _way: Way, before: Shop, after: Shop) -> Decimal | None:
-    """What the goods of the box cost more, landed; what is bought already is paid all the same."""
+def _of_goods(case: Case, way: Way, before: Shop, after: Shop) -> Decimal | None:
+    """What the goods of the box cost more, landed; what is bought already is paid all the same, and
+    so is that of which a part is bought elsewhere."""
     was, now = (_landed_in(one, case.item.box, case.today) for one in (before, after))
     new = f"{case.ref}.1"
+    if way.how == "part":
+        return now.get(new)
     old = was.get(case.item.id)
     if now.get(new) is None or (old is None and not case.bought):
         return None

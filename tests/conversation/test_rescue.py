@@ -212,6 +212,17 @@ def test_how_a_box_is_says_at_once_that_it_cannot_ship_complete() -> None:
     assert "Ways out" not in talk.buttons
 
 
+def test_what_is_late_has_the_ways_out_of_what_cannot_be_in_time() -> None:
+    talk = chat()
+    talk.hear("what is late")
+    assert talk.touch("Ways out: pin").startswith("Ways out: pin (January)")
+
+
+def test_a_box_that_is_not_at_risk_tells_its_chance() -> None:
+    assert "nine in ten" in chat().say("how is April")
+    assert "nine in ten" not in chat().say("how is January")
+
+
 # --- refused --------------------------------------------------------------------------------
 
 
@@ -238,6 +249,14 @@ def test_what_cannot_be_is_said_and_changes_nothing(said: str, words: tuple[str,
 def test_what_is_in_hand_needs_no_rescue() -> None:
     text = chat(done(LATE, f"{PIN}/stock")).say("what can I do about the pin")
     assert "pin (January) is in hand: nothing is late." in text
+
+
+def test_which_of_two_of_one_name_is_asked() -> None:
+    twin = replace(LATE.items[0], id="2027-02.pin", box="2027-02")
+    talk = chat(apply(LATE, (Put(twin),)))
+    text = talk.say("what can I do about the pin")
+    assert "could be 2 items" in text
+    assert talk.say("2").startswith("Ways out: pin (February)")
 
 
 @pytest.mark.parametrize("said", ["ways out for pin for 2027-01", "rescue 2027-01"])

@@ -8,6 +8,8 @@ from msgspec.structs import replace
 
 from assistant.planning.changes import apply
 from assistant.planning.model import Band, Books, Delivery, Idea, Purchase, Put, Shop, Tariff
+from assistant.planning.rescue import Way, ways
+from assistant.planning.ways import How
 from tests.planning.plans import TODAY, done
 from tests.trade import offer, shop, with_holidays
 
@@ -50,3 +52,8 @@ def came(made: Shop, item: str, pieces: int, damaged: int = 0) -> Shop:
 PROMISED = bought(LATE, PIN, promised=date(2027, 1, 20), ordered=TODAY)
 IN_PART = came(bought(LATE, PIN, promised=date(2027, 1, 20)), PIN, 400, 6)
 SHORT = done(came(bought(LATE, PIN), PIN, 400, 6), f"{PIN}/stock")
+
+
+def named(made: Shop, item: str, how: How, today: date = TODAY) -> Way:
+    """The way of a kind, which must be there."""
+    return next(one for one in ways(made, item, today) if one.how == how)

@@ -4,7 +4,6 @@ added up by hand. All shops, suppliers and amounts are invented.
 
 from collections.abc import Callable
 from datetime import date, timedelta
-from decimal import Decimal
 from itertools import pairwise
 
 import pytest
@@ -16,7 +15,6 @@ from assistant.planning import rescue
 from assistant.planning.calendars import calendars
 from assistant.planning.changes import apply, find, invert
 from assistant.planning.deadlines import deadline
-from assistant.planning.landed import landed
 from assistant.planning.model import (
     Item,
     Lead,
@@ -26,18 +24,12 @@ from assistant.planning.model import (
     Shop,
 )
 from assistant.planning.rescue import Way, at_risk, risk_of, ways
-from assistant.planning.ways import How
-from tests.planning.late import IN_PART, LATE, PIN, PROMISED, SHORT, TEA, bought
+from tests.planning.late import IN_PART, LATE, PIN, PROMISED, SHORT, TEA, bought, named
 from tests.planning.plans import TODAY, done, shops
 from tests.planning.test_deadlines_at_random import walked
 from tests.trade import with_holidays
 
 DAY = timedelta(1)
-
-
-def named(made: Shop, item: str, how: How, today: date = TODAY) -> Way:
-    """The way of a kind, which must be there."""
-    return next(one for one in ways(made, item, today) if one.how == how)
 
 
 def kinds(made: Shop, item: str, today: date = TODAY) -> set[str]:
@@ -71,7 +63,7 @@ def test_each_way_that_is_told_helps(case: str) -> None:
         helps(made, way, TODAY)
 
 
-@settings(max_examples=25)
+@settings(max_examples=40)
 @given(shops(), st.integers(0, 40))
 def test_ways_of_plans_at_random_help(made: Shop, later: int) -> None:
     today = TODAY + timedelta(later)
@@ -315,59 +307,6 @@ def test_a_run_that_was_planned_is_planned_anew_when_its_box_waits() -> None:
     made = apply(LATE, (Put(run),))
     after = apply(made, named(made, PIN, "wait").changes)
     assert find(after.runs, "2027-01") == Run("2027-01")
-
-
-# --- what they cost -------------------------------------------------------------------------
-
-
-def test_an_offer_costs_what_it_lands_at_less_what_the_item_would() -> None:
-    way = next(one for one in ways(LATE, PIN, TODAY) if one.other == "aldermoor.frost badge")
-    after = apply(LATE, way.changes)
-    new = next(item for item in after.items if item.name == "frost badge")
-    assert way.cost == landed(after, new.id, TODAY).total - landed(LATE, PIN, TODAY).total
-    order = landed(after, new.id, TODAY).quantity
-    assert way.cost == Decimal("2.10") * order - Decimal("1.80") * 450
-
-
-def test_what_is_ordered_is_paid_all_the_same() -> None:
-    way = next(one for one in ways(PROMISED, PIN, TODAY) if one.other == "aldermoor.frost badge")
-    after = apply(PROMISED, way.changes)
-    new = next(item for item in after.items if item.name == "frost badge")
-    assert way.cost == landed(after, new.id, TODAY).total
-
-
-def test_a_second_parcel_costs_postage_and_packaging_for_everybody() -> None:
-    assert named(LATE, PIN, "twice").cost == (Decimal("1.20") + Decimal("0.50")) * 420
-    assert named(replace(LATE, tariffs=()), PIN, "twice").cost is None
-
-
-def test_a_split_costs_a_delivery_more() -> None:
-    dear = replace(PROMISED.suppliers[0], carriage=Decimal(40))
-    assert named(apply(PROMISED, (Put(dear),)), PIN, "split").cost == 40
-    assert named(PROMISED, PIN, "split").cost is None
-
-
-def test_faster_carriage_costs_what_a_quote_says_or_at_most_the_next_way() -> None:
-    faster = named(LATE, PIN, "faster")
-    others = [one for one in ways(LATE, PIN, TODAY) if one.whole and (one.cost or 0) > 0]
-    assert faster.cost is None
-    assert faster.at_most == min(one.cost for one in others if one.cost)
-    told = replace(
-        LATE.offers[0],
-        id="air",
-        supplier="hangfeng",
-        item=PIN,
-        carriage=Decimal(200),
-        transit_days=5,
-    )
-    assert named(apply(LATE, (Put(told),)), PIN, "faster").cost == 200
-    slow = replace(told, transit_days=39)
-    assert named(apply(LATE, (Put(slow),)), PIN, "faster").cost is None
-
-
-def test_what_only_changes_places_costs_nothing_more() -> None:
-    for how in ("swap", "move", "later", "wait"):
-        assert named(LATE, PIN, how).cost == 0
 
 
 # --- the best first -------------------------------------------------------------------------

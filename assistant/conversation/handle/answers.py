@@ -18,7 +18,7 @@ from assistant.conversation.handle.asked import Asked, Handler
 from assistant.conversation.handle.chance import chance_line
 from assistant.conversation.handle.named import supplier_name
 from assistant.conversation.handle.outcomes import about, answer
-from assistant.conversation.handle.rescue import at_risk_of, tightest
+from assistant.conversation.handle.rescue import at_risk_of, tightest, ways_out_button
 from assistant.conversation.messages import Button, Outcome
 from assistant.conversation.replies import answers as say
 from assistant.conversation.replies import contents as say_contents
@@ -92,9 +92,10 @@ def what_is_late(shop: Shop, request: WhatIsLate, asked: Asked) -> Outcome:
     rescues = dict(islice(((one, found) for one, found in said if found), RESCUED))
     told = (line for found in rescues.values() for line in found)
     moved = (dates.rescue_button(shop, one, today, named=True) for one in rescues)
+    ways_out = (ways_out_button(shop, one) for one in rescues)
     more = _more(last, len(late), sentences.what_is_late())
     talk = shown(shop, asked.talk, late[:last], more)
-    buttons = (*touches(shop, late, first), *more, *filter(None, moved))
+    buttons = (*touches(shop, late, first), *more, *filter(None, moved), *ways_out)
     return answer(asked, (*lines, *told), buttons, title=say.LATE, talk=talk)
 
 

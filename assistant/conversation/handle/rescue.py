@@ -132,10 +132,14 @@ def _box(shop: Shop, box: str, asked: Asked) -> Outcome:
 
 
 def _of_items(shop: Shop, items: Sequence[Item]) -> tuple[Button, ...]:
-    return tuple(
-        Button(short(f"{n} Ways out: {item.name}", LABEL), says.rescue_item(shop, item.id))
-        for n, item in enumerate(items, 1)
-    )
+    return tuple(ways_out_button(shop, item.id, f"{n} ") for n, item in enumerate(items, 1))
+
+
+def ways_out_button(shop: Shop, item_id: str, number: str = "") -> Button:
+    """The button that asks for the ways out for an item; its number in a list before its name."""
+    item = find(shop.items, item_id)
+    label = f"{number}Ways out: {item.name if item else ''}"
+    return Button(short(label, LABEL), says.rescue_item(shop, item_id))
 
 
 def take(shop: Shop, request: TakeRescue, asked: Asked) -> Outcome:

@@ -208,7 +208,7 @@ def _cost(way: Way, currency: str) -> str:
         return ""
     if way.at_most is not None:
         return f"; worth it up to {money(way.at_most, currency)}"
-    return "; ask what it costs" if way.how == "faster" else "; cost not known"
+    return "; ask what it costs" if way.how == "faster" else "; no cost known"
 
 
 def numbered(lines: Sequence[str], rest: Sequence[str]) -> tuple[str, ...]:
