@@ -238,6 +238,14 @@ def local_day(shop: Shop, now: datetime, person: Person | None = None) -> date:
 # --- mornings -------------------------------------------------------------------------------
 
 
+def morning_of(shop: Shop, person: Person, day: date) -> datetime:
+    """Return the moment (UTC) of the last morning up to a day on which a person is told: whatever
+    is due on that day is told then at the latest."""
+    first = day - LOOK_AHEAD * DAY
+    *_, morning = _mornings(shop, person, first, day)
+    return _instant(shop, person, morning, _hour(shop.house, person))
+
+
 def _due_day(shop: Shop, person: Person, now: datetime) -> date | None:
     """The local day of the digest that is due now, or None."""
     here = now.astimezone(_zone(shop, person))

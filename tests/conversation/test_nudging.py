@@ -199,7 +199,7 @@ def test_a_long_digest_is_cut() -> None:
     outcome, _ = morning(known, datetime(2027, 3, 12, 8, tzinfo=UTC))
     lines = outcome.replies[0].text.splitlines()
     assert sum(line[0].isdigit() for line in lines) == nudging.DIGEST_LINES
-    assert lines[-1].endswith(" more")
+    assert any(line.startswith("and ") and line.endswith(" more") for line in lines)
 
 
 def test_a_morning_with_nothing_due_is_recorded_not_sent() -> None:
@@ -308,3 +308,29 @@ def test_a_box_that_has_shipped_is_said_to_have_nothing_left_to_mark() -> None:
         said = chat.say(line)
         assert said == "March shipped Mon 15 Mar: nothing of it is open any more."
         assert chat.changes == ()
+
+
+def test_a_box_that_cannot_ship_complete_is_told_once_with_ways_out() -> None:
+    """It is said in January, though its packing is due in March."""
+    chat = Chat(shop("Aldermoor", "2027-03 Rain: notebook@Aldermoor 450 x 3.10, lead 60d"))
+    (reply,) = nudging.morning(chat.shop, chat.now).replies
+    assert "March: cannot ship complete Mon 15 Mar: notebook" in reply.text
+    says = {one.label: one.says for row in reply.buttons for one in row}
+    assert says["Ways out: March"] == "ways out for 2027-03"
+    outcome = nudging.morning(chat.shop, chat.now)
+    later = apply(chat.shop, outcome.notes)
+    for day in range(1, 4):
+        for again in nudging.morning(later, chat.now + timedelta(day)).replies:
+            assert "cannot ship complete" not in again.text
+
+
+def test_what_to_check_is_told_when_goods_are_to_be_packed() -> None:
+    chat = Chat(shop("2027-03 Rain: beeswax candle 450 x 3.10"))
+    heard = []
+    for day in range(40, 62):
+        now = chat.now + timedelta(day)
+        heard += [one.text for one in nudging.morning(chat.shop, now).replies]
+    packing = [text for text in heard if "pack" in text and "Caution: " in text]
+    assert packing
+    assert all("beeswax candle" in text for text in packing)
+    assert not any("may be sent" in text or "allowed" in text for text in heard)

@@ -335,10 +335,12 @@ def test_versions_adopted_by_a_helper_keep_their_prices() -> None:
 
 def test_a_number_to_order_that_goes_by_prices_is_not_told_wrong() -> None:
     items = tuple(replace(one, quantity=None) if one.id == TEA else one for one in RICH.items)
-    talk = Chat(replace(RICH, items=items), now=NOW)
+    books = tuple(replace(one, short_cost=None) for one in RICH.books)
+    talk = Chat(replace(RICH, items=items, books=books), now=NOW)
     assert "480 to order" in talk.say("how many mint tea")
     assert "goes by prices" in talk.say("how many mint tea", sender=HELPER)
     assert "to order" in talk.say("how many notebooks", sender=HELPER)
+    assert "goes by prices" in chat().say("how many notebooks", sender=HELPER)
 
 
 # --- groups, mornings, other people ----------------------------------------------------------

@@ -8,6 +8,7 @@ nobody can undo; a key that is no longer in the plan is said, never an error.
 
 from collections.abc import Iterable, Sequence
 from datetime import date, datetime, timedelta
+from itertools import islice
 from typing import NamedTuple
 
 from msgspec.structs import replace
@@ -19,11 +20,15 @@ from assistant.conversation.handle.asked import Asked, Handler
 from assistant.conversation.handle.outcomes import about, answer, changed, in_rows
 from assistant.conversation.messages import Button, File, Outcome, Reply
 from assistant.conversation.replies import nudging as say
+from assistant.conversation.replies.plain import box_name
 from assistant.conversation.requests import MarkDone, NotNeeded, PutOff, Rehearse, Reopened
+from assistant.conversation.sentences.rescue import rescue_box
+from assistant.planning.cautions import before
 from assistant.planning.changes import apply, find, place
 from assistant.planning.crew import others
 from assistant.planning.deadlines import Deadline, deadline, deadlines
-from assistant.planning.model import Change, MarkState, Person, Put, Shop, Talk
+from assistant.planning.model import Change, MarkState, Morning, Person, Put, Shop, Talk
+from assistant.planning.news import news, with_news
 from assistant.planning.nudges import (
     Digest,
     digest_for,
@@ -33,6 +38,7 @@ from assistant.planning.nudges import (
     told,
     working_days_on,
 )
+from assistant.planning.risks import AtRisk
 
 DIGEST_LINES = 8
 MOST_PUT_OFF = 366  # days
@@ -224,14 +230,20 @@ def morning(shop: Shop, now: datetime) -> Outcome:
 
 
 def _digest(shop: Shop, person: Person, found: Digest) -> Outcome:
-    recorded = told(found, shop)
-    if found.empty:
+    risks = news(shop, person, found.day)
+    recorded = _recorded(shop, found, risks)
+    if found.empty and not risks:
         return Outcome(notes=recorded)
     every = (*found.late, *found.today, *found.ahead)
+    lines = (
+        *say.digest(found, DIGEST_LINES, others(shop, person.id)),
+        *say.at_risk(risks, found.day),
+        *_to_check(shop, found),
+    )
     reply = Reply(
         title=say.morning_title(found.day),
-        text="\n".join(say.digest(found, DIGEST_LINES, others(shop, person.id))),
-        buttons=in_rows((*touches(shop, every), *_lists(found))),
+        text="\n".join(lines),
+        buttons=in_rows((*touches(shop, every), *_ways_out(risks, found.day), *_lists(found))),
         to=person.chat,
     )
     talk = find(shop.talks, person.chat) or Talk(id=person.chat)
@@ -242,6 +254,24 @@ def _digest(shop: Shop, person: Person, found: Digest) -> Outcome:
         box=only.box if only else talk.box,
     )
     return Outcome(replies=(reply,), notes=(*recorded, Put(talk)))
+
+
+def _recorded(shop: Shop, found: Digest, risks: tuple[AtRisk, ...]) -> tuple[Change, ...]:
+    """What a digest told, with the boxes at risk."""
+    records = (one.record for one in told(found, shop) if isinstance(one, Put))
+    mornings = (one for one in records if isinstance(one, Morning))
+    return tuple(Put(with_news(one, risks)) for one in mornings)
+
+
+def _to_check(shop: Shop, found: Digest) -> Iterable[str]:
+    """What to check before what is to be ordered or packed now."""
+    return say.to_check(before(shop, (*found.today, *found.ahead), found.day))
+
+
+def _ways_out(risks: Iterable[AtRisk], today: date) -> Iterable[Button]:
+    """The buttons that ask what can be done for the boxes that cannot ship complete."""
+    for one in islice((one for one in risks if not one.unpacked), say.RISKS):
+        yield Button(f"Ways out: {box_name(one.box, today)}", rescue_box(one.box))
 
 
 def _lists(found: Digest) -> tuple[Button, ...]:

@@ -14,7 +14,7 @@ the second, with the money that they do not speak of left as it stands.
 """
 
 import re
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from datetime import date
 
 from msgspec.structs import replace
@@ -56,7 +56,7 @@ from assistant.conversation.replies import crew as say
 from assistant.conversation.requests import ChangeShop, Request
 from assistant.planning.changes import find, place
 from assistant.planning.model import Books, Change, Person, Put, Shop, Talk
-from assistant.planning.quantity import amounts
+from assistant.planning.quantity import Amount, amounts
 from assistant.planning.veiling import MONEY, unveiled, without_money
 
 React = Callable[[Shop, Asked], Outcome]
@@ -145,9 +145,14 @@ def _number(shop: Shop, request: Request, asked: Asked) -> str:
 
 
 def _unsure(shop: Shop, veiled: Shop, today: date) -> frozenset[str]:
-    """The items whose number to order is another one when money is not known."""
-    plain = {one.item: one.order for one in amounts(veiled, today)}
-    return frozenset(one.item for one in amounts(shop, today) if plain.get(one.item) != one.order)
+    """The items whose number to order, or its reason, is another one when money is not known."""
+    plain = {one.item: _reckoned(one) for one in amounts(veiled, today)}
+    found = amounts(shop, today)
+    return frozenset(one.item for one in found if plain.get(one.item) != _reckoned(one))
+
+
+def _reckoned(found: Amount) -> Sequence[object]:
+    return found.order, found.advised, found.need, found.confidence
 
 
 _SETTABLE = frozenset(ChangeBooks.__struct_fields__)

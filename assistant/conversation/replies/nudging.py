@@ -9,6 +9,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 
 from assistant.conversation.replies.answers import numbered, sections
+from assistant.conversation.replies.cautions import more_kinds, with_items
 from assistant.conversation.replies.dates import TODO, due, next_due
 from assistant.conversation.replies.plain import (
     MONTHS,
@@ -19,12 +20,17 @@ from assistant.conversation.replies.plain import (
     plural,
     short,
 )
+from assistant.conversation.replies.rescue import cannot_ship
+from assistant.planning.cautions import Together
 from assistant.planning.deadlines import Deadline
 from assistant.planning.model import Person
 from assistant.planning.nudges import Digest
+from assistant.planning.risks import AtRisk
 from assistant.scheduling.weeks import WEEKDAYS
 
 FIRST_MORNINGS = 3  # of a rehearsal, told in the chat
+RISKS = 2  # boxes that cannot ship complete, told one by one in a digest
+CHECKS = 2  # kinds of goods to be checked, told in a digest
 NAMED = 3  # things that were marked at once, named in the reply
 
 
@@ -42,6 +48,27 @@ def digest(found: Digest, most: int, whose: Mapping[str, Person] | None = None) 
     parts = found.late, found.today, found.ahead
     headings = sections(*map(len, parts))
     return numbered(tuple(zip(headings, parts, strict=True)), most, found.day, whose=whose)
+
+
+def at_risk(found: Sequence[AtRisk], today: date) -> tuple[str, ...]:
+    """Say which boxes cannot ship complete, and for which items; the first few of them."""
+    lines = [
+        f"{box_name(one.box, today)}: {_low(cannot_ship(one, today))}" for one in found[:RISKS]
+    ]
+    left = len(found) - len(lines)
+    more = f"and {plural(left, 'more box', 'more boxes')} that cannot ship complete"
+    return (*lines, more) if left else tuple(lines)
+
+
+def _low(text: str) -> str:
+    return text[:1].lower() + text[1:]
+
+
+def to_check(found: Sequence[Together]) -> tuple[str, ...]:
+    """Say what to check for goods that carry duties; the first few kinds of them."""
+    own = [one for one in found if not one.implied] or found
+    lines = [f"Caution: {with_items(one)}" for one in own[:CHECKS]]
+    return (*lines, more_kinds(len(own) - len(lines))) if len(own) > len(lines) else tuple(lines)
 
 
 # --- marks ----------------------------------------------------------------------------------
