@@ -26,7 +26,7 @@ from assistant.planning.model import (
     Record,
     StageRule,
 )
-from assistant.planning.records import GoodsWords
+from assistant.planning.records import FeedRule, GoodsWords
 from assistant.planning.stages import faults
 from assistant.scheduling.countries import country_name
 from assistant.scheduling.occasions import fault
@@ -89,6 +89,7 @@ class _Defaults(Record, forbid_unknown_fields=True):
     cash: _Cash
     answers: _Answers
     backup: _Backup
+    feed: FeedRule
     stage: tuple[StageRule, ...]
 
 
@@ -100,7 +101,17 @@ class _Goods(GoodsWords, forbid_unknown_fields=True):
     caution: tuple[CautionRule, ...] = ()
 
 
-_TABLES = ("mornings", "transit", "packing", "ordering", "chance", "cash", "answers", "backup")
+_TABLES = (
+    "mornings",
+    "transit",
+    "packing",
+    "ordering",
+    "chance",
+    "cash",
+    "answers",
+    "backup",
+    "feed",
+)
 # key -> (least, most) of the whole numbers
 RANGES = {
     "home_days": (0, 365),
@@ -117,6 +128,7 @@ RANGES = {
     "payout_days": (0, 60),
     "horizon_days": (1, 366),
     "keep": (0, 1_000),
+    "port": (0, 65_535),
     "days": (0, 730),
     "notice": (0, 365),
     "without_items": (0, 730),
@@ -177,6 +189,7 @@ def _load_defaults(path: Path) -> House | Problem:
         payout_days=read.cash.payout_days,
         backup_at=read.backup.at,
         backup_keep=read.backup.keep,
+        feed=read.feed,
     )
 
 
@@ -270,6 +283,8 @@ def _wrong(path: Path, source: str, raw: dict[str, Any]) -> Problem | None:
                 why = f"{value} is not between {RANGES[key][0]} and {RANGES[key][1]}"
             elif isinstance(value, list) and not 0 <= value[0] <= value[1] <= value[2] <= 1_000:
                 why = f"{value} is not at least, most likely, at most, each up to 1000 percent"
+            elif key == "address" and value and not value.startswith(("http://", "https://")):
+                why = f'"{value}" is no address such as "https://example.org"'
             elif key == "days_from" and value not in LENGTH_SOURCES:
                 why = f'"{value}" is none of {", ".join(LENGTH_SOURCES[1:])}'
             elif key == "back_from" and value not in names:

@@ -33,11 +33,14 @@ from assistant.planning.happened import Run as Run
 from assistant.planning.happened import Sent as Sent
 from assistant.planning.happened import Stock as Stock
 from assistant.planning.happened import Tally as Tally
+from assistant.planning.issued import Feed as Feed
+from assistant.planning.issued import Issue as Issue
 from assistant.planning.people import Invite as Invite
 from assistant.planning.people import Person as Person
 from assistant.planning.people import Place as Place
 from assistant.planning.people import Role as Role
 from assistant.planning.people import Stranger as Stranger
+from assistant.planning.records import Almanac as Almanac
 from assistant.planning.records import CautionRule as CautionRule
 from assistant.planning.records import ChanceRule as ChanceRule
 from assistant.planning.records import Closure as Closure
@@ -241,18 +244,6 @@ class Variant(Record, tag="variant"):
     marks: tuple[Mark, ...] = ()
 
 
-class Almanac(Record, tag="almanac"):
-    """Public holidays of one country, subdivision and year, as derived once; `id` is
-    `GB/ENG/2027`. `edition` is the version of the holiday data: another edition is derived anew.
-    """
-
-    id: str
-    off: tuple[tuple[date, str], ...] = ()
-    on: tuple[date, ...] = ()
-    provisional: bool = False
-    edition: str = ""
-
-
 Kept = (
     Profile
     | Supplier
@@ -288,6 +279,8 @@ Kept = (
     | Opinion
     | Sent
     | Backup
+    | Issue
+    | Feed
 )
 
 TABLES: tuple[tuple[str, type[Kept]], ...] = (
@@ -325,6 +318,8 @@ TABLES: tuple[tuple[str, type[Kept]], ...] = (
     ("opinions", Opinion),
     ("sent", Sent),
     ("backups", Backup),
+    ("issued", Issue),
+    ("feeds", Feed),
 )
 
 
@@ -397,4 +392,6 @@ class Shop(Record):
     opinions: tuple[Opinion, ...] = ()
     sent: tuple[Sent, ...] = ()
     backups: tuple[Backup, ...] = ()
+    issued: tuple[Issue, ...] = ()
+    feeds: tuple[Feed, ...] = ()
     recent: tuple[Entry, ...] = ()  # the newest entries of the history, oldest first

@@ -121,6 +121,24 @@ class ChanceRule(Record, forbid_unknown_fields=True):
     transit_abroad: Percents = AS_QUOTED
 
 
+class FeedRule(Record, forbid_unknown_fields=True):
+    """Where the calendar can be subscribed to, from [feed] of config/defaults.toml: the `port` and
+    the address to `listen` on (port 0: nowhere), and what an `address` begins with as the world
+    sees it, "" where nothing stands before this machine."""
+
+    port: int = 0
+    listen: str = "127.0.0.1"
+    address: str = ""
+
+    @property
+    def begins(self) -> str:
+        """What an address of the calendar begins with; "" where there is none."""
+        if not self.port:
+            return ""
+        host = f"[{self.listen}]" if ":" in self.listen else self.listen
+        return self.address.rstrip("/") or f"http://{host}:{self.port}"
+
+
 class House(Record):
     """Defaults of this installation, read from config/ (see edges/settings.py)."""
 
@@ -146,6 +164,7 @@ class House(Record):
     payout_days: int = 3  # from a charge to the bank, working days
     backup_at: time = time(3)  # local time of the shop
     backup_keep: int = 7  # days of which a backup is kept; 0: none is made by itself
+    feed: FeedRule = FeedRule()
 
 
 class Lead(Record):
@@ -170,3 +189,15 @@ class Closure(Record):
     festival: bool = False
     before: int = 0
     after: int = 0
+
+
+class Almanac(Record, tag="almanac"):
+    """Public holidays of one country, subdivision and year, as derived once; `id` is
+    `GB/ENG/2027`. `edition` is the version of the holiday data: another edition is derived anew.
+    """
+
+    id: str
+    off: tuple[tuple[date, str], ...] = ()
+    on: tuple[date, ...] = ()
+    provisional: bool = False
+    edition: str = ""
