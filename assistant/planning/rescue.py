@@ -30,7 +30,7 @@ from assistant.planning.risks import at_risk as at_risk
 from assistant.planning.risks import risk_of as risk_of
 from assistant.planning.risks import risks_of as risks_of
 from assistant.planning.risks import seen as seen
-from assistant.planning.ways import Case, How, boxes_of, case_of, parts
+from assistant.planning.ways import Case, How, boxes_of, case_of, made, parts
 from assistant.planning.ways import Way as Way
 
 FINDERS: dict[How, tuple[Callable[[Case, str], Iterator[Way]], int]] = {
@@ -108,7 +108,7 @@ def _bounded(way: Way, every: Sequence[Way]) -> Way:
 
 
 def _reckoned(case: Case, way: Way) -> Way:
-    after = apply(case.shop, way.changes)
+    after = made(case.shop, way.changes)
     boxes = boxes_of(case, way.changes)
     before_parts, after_parts = parts(case.shop, *boxes), parts(after, *boxes)
     found = replace(effect(before_parts, after_parts, case.today), closer=closer(case.shop, after))

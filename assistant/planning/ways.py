@@ -13,6 +13,7 @@ from typing import Any, Literal, NamedTuple
 
 from msgspec.structs import replace
 
+from assistant.planning.calendars import cached_by_identity
 from assistant.planning.chains import Outlook
 from assistant.planning.changes import apply, find
 from assistant.planning.deadlines import deadline, ship_date
@@ -103,9 +104,9 @@ class Case(NamedTuple):
     def way(self, how: How, changes: Iterable[Change], **told: Any) -> Way | None:
         """The way of making these changes; None where something would still be at risk, or would
         be that was not before."""
-        made = tuple(changes)
-        boxes = boxes_of(self, made)
-        after = parts(apply(self.shop, made), *boxes)
+        whole = tuple(changes)
+        boxes = boxes_of(self, whole)
+        after = parts(made(self.shop, whole), *boxes)
         was = {risk.item for box in boxes for risk in risks_of(self.shop, box, self.today)}
         still = (
             risk.item
@@ -115,10 +116,17 @@ class Case(NamedTuple):
         )
         if next(still, None) is not None:
             return None
-        way = Way(how, self.item.id, ship=self.ship, was=self.ship, changes=made)
+        way = Way(how, self.item.id, ship=self.ship, was=self.ship, changes=whole)
         return replace(way, **told)
 
 
+@cached_by_identity(32)
+def made(shop: Shop, changes: tuple[Change, ...]) -> Shop:
+    """Return the shop with changes made."""
+    return apply(shop, changes)
+
+
+@cached_by_identity(32)
 def parts(shop: Shop, *boxes: str) -> Shop:
     """Return the shop with these boxes alone: what is worked out of one box needs no other."""
     inside = tuple(item for item in shop.items if item.box in boxes)
