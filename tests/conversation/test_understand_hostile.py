@@ -12,6 +12,12 @@ from hypothesis import strategies as st
 
 from assistant.conversation import requests as r
 from assistant.conversation.handle.table import HANDLERS, WRITES
+from assistant.conversation.month_requests import (
+    ChangeRun,
+    ItemArrived,
+    ItemOrdered,
+    SetMaterial,
+)
 from assistant.conversation.order_requests import (
     ChangeBooks,
     CountSubscribers,
@@ -51,7 +57,8 @@ MEANT = dict(utterances.TABLE)
 
 # What is said first of what was meant: a move to one month of some, terms without "end of month",
 # a number without "in the bank", subscribers without what they do or want,
-# "drop the Aldermoor" without "order", "the order for Aldermoor" without "has gone".
+# "drop the Aldermoor" without "order", "the order for Aldermoor" without "has gone", a number, or
+# what came, without the material that is counted, people who pack without the box.
 BEGINS = (
     (r.MoveItem, MoveToMonths),
     (r.ChangeSupplier, SetTerms),
@@ -62,6 +69,11 @@ BEGINS = (
     (r.DropItem, ReviseOrder),
     (r.MarkDone, ReviseOrder),
     (WriteOrder, OrderSent),
+    (ChangeBooks, SetMaterial),
+    (CountSubscribers, SetMaterial),
+    (ItemArrived, SetMaterial),
+    (ItemOrdered, SetMaterial),
+    (r.ChangeShop, ChangeRun),
 )
 
 
