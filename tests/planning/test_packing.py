@@ -10,7 +10,8 @@ from hypothesis import strategies as st
 from msgspec.structs import replace
 
 from assistant.planning.calendars import calendars
-from assistant.planning.deadlines import deadline
+from assistant.planning.chains import item_chain
+from assistant.planning.deadlines import deadline, deadlines
 from assistant.planning.model import (
     Closure,
     Count,
@@ -289,3 +290,25 @@ def test_what_was_noted_when_it_was_sent_counts() -> None:
     sent = Sent("2027-02", date(2027, 2, 15), 400, hours=D(20))
     known = replace(made(), sent=(sent,))
     assert packing(known, BOX, TODAY).pace.boxes == D(20)
+
+
+def test_a_first_day_that_is_chosen_later_and_forgotten_again() -> None:
+    """What was listed before does not stand for a run that was changed; chains agree."""
+    plain = made(at_hand=False)
+    before = deadline(plain, f"{BOX}/pack", TODAY)
+    for run in (Run(BOX, date(2027, 3, 3)), Run(BOX, date(2027, 3, 5)), Run(BOX)):
+        known = replace(plain, runs=(run,))
+        found = deadline(known, f"{BOX}/pack", TODAY)
+        chain = item_chain(known, f"{BOX}.notebook", TODAY)
+        assert found is not None
+        assert chain is not None
+        assert found.on == (run.first or date(2027, 3, 10))
+        assert next(link.on for link in chain.links if link.stage == "pack") == found.on
+    assert deadline(plain, f"{BOX}/pack", TODAY) == before
+
+
+def test_counting_boxes_leaves_what_was_listed() -> None:
+    known = made(run=Run(BOX, date(2027, 3, 3)))
+    listed = deadlines(known, TODAY)
+    run = Run(BOX, date(2027, 3, 3), packed=((at(3, 12), 60),))
+    assert deadlines(replace(known, runs=(run,)), TODAY) is listed
