@@ -20,4 +20,21 @@ class HowToRestore(Record):
     """How to go back to a backup."""
 
 
-FileRequest = BackUp | LastBackup | HowToRestore
+# --- the calendar ---------------------------------------------------------------------------
+
+
+class SendCalendar(Record):
+    """The calendar as a file, whole or of one box (Box.id)."""
+
+    box: str = ""
+
+
+class ShareCalendar(Record):
+    """An address at which her calendar can be subscribed to."""
+
+
+class WithdrawCalendar(Record):
+    """No address of the calendar works any more."""
+
+
+FileRequest = BackUp | LastBackup | HowToRestore | SendCalendar | ShareCalendar | WithdrawCalendar

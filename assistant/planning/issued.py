@@ -6,6 +6,7 @@ of the plan, so nobody can undo it; an address is kept only as its SHA-256.
 """
 
 from datetime import date, datetime
+from hashlib import sha256
 
 from assistant.planning.records import Record
 
@@ -40,3 +41,8 @@ class Feed(Record, tag="feed"):
     id: str
     person: str
     at: datetime
+
+
+def hashed(token: str) -> str:
+    """Return what is kept of the unguessable part of an address: its SHA-256 in hex."""
+    return sha256(token.encode("utf-8", "replace")).hexdigest()

@@ -138,6 +138,11 @@ class FeedRule(Record, forbid_unknown_fields=True):
         host = f"[{self.listen}]" if ":" in self.listen else self.listen
         return self.address.rstrip("/") or f"http://{host}:{self.port}"
 
+    @property
+    def public(self) -> bool:
+        """Whether it can be reached from other machines."""
+        return bool(self.address) or self.listen not in ("127.0.0.1", "::1", "localhost")
+
 
 class House(Record):
     """Defaults of this installation, read from config/ (see edges/settings.py)."""

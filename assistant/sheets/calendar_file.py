@@ -47,12 +47,13 @@ _BREAKS = re.compile("\r\n|[\r\x0b\x0c\x85\u2028\u2029]")
 
 
 class Made(Record):
-    """A calendar file: its content, how many events it has and how many of them are cancelled, and
-    the changes that remember what was issued."""
+    """A calendar file: its content, how many events it has and how many of them are cancelled, the
+    last day of all (None without any), and the changes that remember what was issued."""
 
     content: bytes
     events: int
     gone: int
+    last: date | None
     changes: tuple[Change, ...]
 
 
@@ -83,7 +84,8 @@ def calendar_file(
     seed = kept.seed if kept else seed
     changes = (*(() if kept else (Put(Issue(SEED, seed=seed)),)), *_remembered(shop, rows))
     gone = sum(one.status == "CANCELLED" for one in told)
-    return Made(_written(shop, seed, told, stamp), len(told), gone, changes)
+    last = max((one.last for one in told), default=None)
+    return Made(_written(shop, seed, told, stamp), len(told), gone, last, changes)
 
 
 def calendar_feed(shop: Shop, person: Person, today: date, stamp: datetime) -> bytes:

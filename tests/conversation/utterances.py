@@ -53,6 +53,7 @@ from tests.conversation.meant import (
 )
 from tests.conversation.utterances_backup import BACKUP
 from tests.conversation.utterances_bargaining import BARGAINING
+from tests.conversation.utterances_calendar import CALENDAR
 from tests.conversation.utterances_cash import CASH
 from tests.conversation.utterances_cautions import CAUTIONS
 from tests.conversation.utterances_chance import CHANCE
@@ -363,4 +364,4 @@ ALONE: list[tuple[str, Request]] = [
     ("how is it going", HowIs("2026-11")),
 ]
 TABLE += [*RECEIVING, *COUNTING_IN, *PACKING, *RESCUE, *CHANCE, *CAUTIONS, *LEARNING, *CREW]
-TABLE += [*BACKUP]
+TABLE += [*BACKUP, *CALENDAR]

@@ -8,6 +8,7 @@ every conversation works on an empty shop, from its first moment on, exactly as 
 from assistant.conversation.examples import (
     backup,
     bargaining,
+    calendar,
     cash,
     cautions,
     chance,
@@ -35,7 +36,7 @@ from assistant.conversation.examples.turns import Turn as Turn
 
 _YEAR = (first, sitting, types, contents, sheet, rearranging)
 _MONTH = (receiving, counting_in, packing, rescue, chance, cautions, learning, crew)
-_FILES = (backup,)
+_FILES = (backup, calendar)
 _TRADE = (counting, quantities, lots, bargaining, orders, costs, cash)
 _ROOMS = (*_YEAR, *_TRADE, *_MONTH, *_FILES)
 EXAMPLES: tuple[Example, ...] = tuple(one for room in _ROOMS for one in room.EXAMPLES)

@@ -8,6 +8,7 @@ from assistant.conversation.handle import (
     answers,
     backup,
     bargaining,
+    calendar,
     cash,
     cautions,
     chance,
@@ -71,7 +72,7 @@ from assistant.conversation.requests import (
 _YEAR = (sitting, types, spreading, contents, sheet, rearranging, variants)
 _TRADE = (counting, quantities, lots, costs, cash, bargaining, orders)
 _MONTH = (receiving, counting_in, packing, rescue, chance, cautions, learning, crew)
-_FILES = (backup,)
+_FILES = (backup, calendar)
 _ROOMS = (*_YEAR, *_TRADE, *_MONTH, *_FILES)
 HANDLERS: dict[type, Handler] = {
     **ideas.HANDLERS,
