@@ -111,7 +111,7 @@ def packed(shop: Shop, box_id: str) -> int:
 
 def expected_boxes(shop: Shop, box_id: str, day: date) -> int:
     """Return how many boxes were expected to go out, as known on a day."""
-    return round(expected(shop, box_id, day).mean)
+    return round(expected(_alone(shop, box_id), box_id, day).mean)
 
 
 def hours(shop: Shop, box_id: str) -> Decimal | None:
@@ -130,12 +130,19 @@ def hours(shop: Shop, box_id: str) -> Decimal | None:
 
 def _costs(shop: Shop, box_id: str, day: date) -> tuple[Decimal | None, Decimal | None]:
     """What one box was planned to cost, and what it came to by what was bought and came."""
-    inside = [item for item in shop.items if item.box == box_id]
-    bought = [new for item in inside if (new := _as_bought(shop, item)) != item]
+    shop = _alone(shop, box_id)
+    bought = [new for item in shop.items if (new := _as_bought(shop, item)) != item]
     planned = _known_cost(shop, box_id, day)
     if not bought:
         return planned, None
     return planned, _known_cost(apply(shop, map(Put, bought)), box_id, day)
+
+
+def _alone(shop: Shop, box_id: str) -> Shop:
+    """The shop with one box only: nothing of what a box costs or who gets it hangs on another."""
+    boxes = tuple(box for box in shop.boxes if box.id == box_id)
+    items = tuple(item for item in shop.items if item.box == box_id)
+    return replace(shop, boxes=boxes, items=items)
 
 
 def _known_cost(shop: Shop, box_id: str, day: date) -> Decimal | None:

@@ -12,6 +12,7 @@ from msgspec.structs import replace
 
 from assistant.planning import leftovers, lessons, opinions
 from assistant.planning.changes import apply
+from assistant.planning.costs import box_cost
 from assistant.planning.lessons import RealLead
 from assistant.planning.model import (
     Delivery,
@@ -111,6 +112,13 @@ def test_costs_follow_what_was_paid() -> None:
     planned, paid = (450 * 3.10 + 450 * 2.00) / 420, (460 * 3.00 + 450 * 2.20) / 420
     assert float(found.planned_cost) == pytest.approx(planned)
     assert float(found.cost) == pytest.approx(paid)
+
+
+def test_a_box_alone_costs_what_it_costs_among_the_others() -> None:
+    made = shipped("2027-04 Moss: field notebook@Aldermoor 450 x 3.10")
+    found = sent_of(made, "2027-03", TODAY)
+    assert found is not None
+    assert found.planned_cost == box_cost(made, "2027-03", date(2027, 3, 15)).cost
 
 
 def test_a_cost_that_lacks_a_price_is_not_known() -> None:

@@ -15,6 +15,7 @@ from assistant.conversation.handle.outcomes import about, answer, changed, fresh
 from assistant.conversation.messages import Button, Outcome
 from assistant.conversation.month_requests import KeepLeftovers, ShowStock, UseStock
 from assistant.conversation.replies import leftovers as say
+from assistant.conversation.replies import plan as say_plan
 from assistant.conversation.replies.plain import box_name
 from assistant.conversation.requests import ItemFacts
 from assistant.conversation.sentences import change_item
@@ -108,8 +109,10 @@ def use(shop: Shop, request: UseStock, asked: Asked) -> Outcome:
     stock, box, today = find(shop.stock, request.stock), request.box, asked.today
     if stock is None:
         return answer(asked, (say.GONE,))
-    sent = plan.shipped_already(shop, asked, box)
-    if refusal := sent or _cannot_use(shop, stock, request, asked):
+    if on := sent_on(shop, box, today):
+        planned = find(shop.boxes, box) is not None
+        return answer(asked, (say_plan.over(box, on, planned, today),))
+    if refusal := _cannot_use(shop, stock, request, asked):
         return refusal
     pieces = request.pieces or _enough(shop, stock, box, asked)
     item, changes = leftovers.use(shop, stock, box, pieces, fresh_id(shop, asked))
