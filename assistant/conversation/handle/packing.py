@@ -56,7 +56,7 @@ def show(shop: Shop, request: ShowPacking, asked: Asked) -> Outcome:
         return refusal
     found = packing(shop, request.box, asked.today)
     title, lines = say.title(found.box, asked.today), say.run(found, asked.today)
-    buttons = (*_ways(found, asked.today), _sheet(found.box), _materials())
+    buttons = (*_ways(found, asked.today), *_pace(found), _sheet(found.box), _materials())
     return answer(
         asked,
         (*lines, *say.options(found, OFFERED, asked.today)),
@@ -339,6 +339,13 @@ def _show(box: str) -> Button:
 
 def _sheet(box: str) -> Button:
     return Button("Run sheet", says.run_sheet(box))
+
+
+def _pace(found: Packing) -> Iterable[Button]:
+    """Plan with the pace that runs show, where the plan goes by another."""
+    shown = int(found.pace.shown or 0)
+    if shown and (found.pace.known == "runs" or shown != int(found.pace.boxes)):
+        yield Button(f"Plan with {shown} an hour", says.plan_with(shown))
 
 
 def _materials() -> Button:

@@ -86,7 +86,7 @@ def _pace(found: Packing) -> str:
         case "run":
             return f"Pace of this run: {boxes}"
         case "runs":
-            return f"Pace of your last {plural(found.pace.runs, 'run')}: {boxes}"
+            return f"Pace of your last {_runs(found.pace.runs)}: {boxes}"
         case "own":
             shown, told = found.pace.shown, found.pace.boxes
             if shown is not None and abs(shown - told) * 10 > told:
@@ -94,6 +94,10 @@ def _pace(found: Packing) -> str:
             return f"{boxes}, as told"
         case _:
             return f"A usual pace, {boxes}. Yours? we pack 40 an hour"
+
+
+def _runs(number: int) -> str:
+    return "run" if number == 1 else plural(number, "run")
 
 
 def _days(found: Packing, today: date) -> str:

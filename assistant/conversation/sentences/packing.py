@@ -69,6 +69,11 @@ def materials() -> str:
     return "materials"
 
 
+def plan_with(boxes_an_hour: int) -> str:
+    """Plan all packing with a pace."""
+    return f"we pack {boxes_an_hour} an hour"
+
+
 def ship_on(box: str, on: date) -> str:
     """Give a box another ship date."""
     return f"{box} ships on {on}"
