@@ -18,6 +18,8 @@ from pathlib import Path
 from typing import Any
 from urllib.parse import urlsplit
 
+from msgspec.structs import replace
+
 from assistant import wiring
 from assistant.edges.settings import Problem, load_house, read_secret, read_token
 from assistant.planning.model import House
@@ -36,6 +38,8 @@ def main(arguments: list[str] | None = None) -> int:
     house = load_house()
     if isinstance(house, Problem):
         return _refuse(house.text)
+    if getattr(options, "feed_port", None):
+        house = replace(house, feed=replace(house.feed, port=options.feed_port))
     try:
         return asyncio.run(_with_signals(options.verb(options, house)))
     except wiring.CannotOpen as error:
@@ -55,11 +59,13 @@ def _parser() -> argparse.ArgumentParser:
     chat.set_defaults(verb=_chat, demo=False)
     chat.add_argument("--data", type=Path, required=True, metavar="FOLDER")
     chat.add_argument("--now", type=_moment, metavar="'2027-03-01 08:00'", help="pretend clock")
+    _takes_feed_port(chat)
 
     demo = verbs.add_parser("demo", help="the same, with an invented shop")
     demo.set_defaults(verb=_chat, demo=True)
     demo.add_argument("--data", type=Path, metavar="FOLDER", help="keep the demo shop here")
     demo.add_argument("--now", type=_moment, metavar="'2027-03-01 08:00'", help="pretend clock")
+    _takes_feed_port(demo)
 
     telegram = verbs.add_parser("telegram", help="run the assistant as a Telegram bot")
     telegram.set_defaults(verb=_telegram)
@@ -74,12 +80,34 @@ def _parser() -> argparse.ArgumentParser:
     telegram.add_argument(
         "--bot-api", type=_address, metavar="URL", help="a Bot API server of your own"
     )
+    _takes_feed_port(telegram)
+
+    backup = verbs.add_parser("backup", help="write all of a shop to one file")
+    backup.set_defaults(verb=_backup)
+    backup.add_argument("--data", type=Path, required=True, metavar="FOLDER")
+    backup.add_argument("--to", type=Path, metavar="FILE", help="else into FOLDER/backups")
+
+    restore = verbs.add_parser("restore", help="make a new data folder of a backup")
+    restore.set_defaults(verb=_restore)
+    restore.add_argument("file", type=Path, metavar="FILE")
+    restore.add_argument("--data", type=Path, required=True, metavar="NEWFOLDER")
+
+    check = verbs.add_parser("check", help="look for damage in a backup or a data folder")
+    check.set_defaults(verb=_check)
+    check.add_argument("path", type=Path, metavar="FILE_OR_FOLDER")
+    check.add_argument("--save-to", type=Path, metavar="NEWFOLDER", help="what can be saved")
 
     given_up = verbs.add_parser("dead", help="list messages that could not be dealt with")
     given_up.set_defaults(verb=_dead)
     given_up.add_argument("--data", type=Path, required=True, metavar="FOLDER")
     given_up.add_argument("--revive", type=int, metavar="NUMBER", help="try this one again")
     return parser
+
+
+def _takes_feed_port(verb: argparse.ArgumentParser) -> None:
+    verb.add_argument(
+        "--feed-port", type=_port, metavar="PORT", help="serve the calendar, on this machine"
+    )
 
 
 def _moment(text: str) -> datetime:
@@ -207,3 +235,20 @@ async def _dead(options: argparse.Namespace, _: House) -> int:
     for line in await wiring.dead(options.data):
         print(line)
     return 0
+
+
+async def _backup(options: argparse.Namespace, _: House) -> int:
+    print(wiring.back_up(options.data, options.to))
+    return 0
+
+
+async def _restore(options: argparse.Namespace, _: House) -> int:
+    print(wiring.restore(options.file, options.data))
+    return 0
+
+
+async def _check(options: argparse.Namespace, _: House) -> int:
+    whole, lines = wiring.check(options.path, options.save_to)
+    for line in lines:
+        print(line)
+    return 0 if whole else 1

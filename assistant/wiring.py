@@ -11,23 +11,28 @@ import secrets
 from collections.abc import AsyncIterator, Awaitable, Callable, Iterator
 from contextlib import asynccontextmanager, contextmanager, suppress
 from datetime import datetime
+from functools import partial
 from pathlib import Path
 from typing import Any, Generic, NamedTuple, TypeVar
 
 from assistant.conversation.handle.doors import gone_away, let_owner_in, new_code
 from assistant.conversation.messages import Moment, Outcome
 from assistant.edges.clock import PretendClock, PretendTicks, SystemClock
-from assistant.edges.embedded.database import Database, Refused
+from assistant.edges.embedded.archive import FOLDER as BACKUPS
+from assistant.edges.embedded.archive import Archive
+from assistant.edges.embedded.database import FILE, Database, Refused
 from assistant.edges.embedded.mailbox import Keep, Mailbox
 from assistant.edges.embedded.shelf import Shelf
 from assistant.flow.gateway import gateway
-from assistant.flow.messages import IN, OUT
+from assistant.flow.keeper import Keeper
+from assistant.flow.messages import BACKUP, IN, OUT
 from assistant.flow.ports import Channel, Clock, NoRoom, Take, Ticks
 from assistant.flow.sender import Sender
 from assistant.flow.ticker import Ticker
 from assistant.flow.worker import Worker
 from assistant.planning.changes import profile_of
 from assistant.planning.model import House, Profile, Shop
+from assistant.planning.records import FeedRule
 from assistant.scheduling.zones import local_instant
 
 TELEGRAM = "https://api.telegram.org"
@@ -54,7 +59,7 @@ class Running(NamedTuple, Generic[C]):
 
     async def settle(self) -> None:
         """Return when everything taken so far has been answered."""
-        await self.mailbox.idle(IN, OUT)
+        await self.mailbox.idle(IN, BACKUP, OUT)
 
     async def commit(self, outcome: Outcome) -> None:
         """Save what was decided outside a conversation, such as the owner's first code."""
@@ -73,29 +78,55 @@ async def running(
     ticks: Ticks,
     channel: Callable[[Keep], C],
 ) -> AsyncIterator["Running[C]"]:
-    """Open the data folder and keep the worker and the sender at work until the block ends.
+    """Open the data folder and keep worker, sender and keeper at work until the block ends.
 
-    Raises CannotOpen. If either of the two stops on an error the block is cancelled and the
+    Raises CannotOpen. If any of the three stops on an error the block is cancelled and the
     error raised: an assistant that half works is worse than one that says it stopped. The lanes
-    go by the real clock whatever `clock` says: a full disk is no part of a pretended year.
+    go by the real clock whatever `clock` says: a full disk is no part of a pretended year, and
+    a pretended night makes no backup by itself.
     """
     with opened(folder) as database:
         mailbox, shelf = Mailbox(database, SystemClock()), Shelf(database, house)
         door = channel(Keep(database, clock))
         named = {door.name: door}
-        ticker = Ticker(mailbox, shelf, ticks, clock)
+        archive = Archive(folder, house.backup_keep)
+        real = isinstance(clock, SystemClock)
+        ticker = Ticker(mailbox, shelf, ticks, clock, backups=real)
         worker = Worker(mailbox, shelf, named, clock, secrets.token_hex, ticker)
-        sender = Sender(mailbox, shelf, named)
+        sender = Sender(mailbox, shelf, named, archive)
+        keeper = Keeper(mailbox, shelf, named, archive, clock)
         take = gateway(mailbox, lambda _: SHOP)
         gc.freeze()  # what is loaded by now stays: no use in looking through it for garbage
-        with alarms(ticks, ticker):
-            async with asyncio.TaskGroup() as tasks:
-                at_work = [tasks.create_task(worker.run()), tasks.create_task(sender.run())]
-                try:
-                    yield Running(mailbox, shelf, worker, ticker, take, door, clock)
-                finally:
-                    for task in at_work:
-                        task.cancel()
+        async with calendar_served(house.feed, partial(worker.shop, SHOP), clock):
+            with alarms(ticks, ticker):
+                async with asyncio.TaskGroup() as tasks:
+                    runs = (worker, sender, keeper)
+                    at_work = [tasks.create_task(one.run()) for one in runs]
+                    try:
+                        yield Running(mailbox, shelf, worker, ticker, take, door, clock)
+                    finally:
+                        for task in at_work:
+                            task.cancel()
+
+
+@asynccontextmanager
+async def calendar_served(
+    rule: FeedRule, read: Callable[[], Awaitable[Shop]], clock: Clock
+) -> AsyncIterator[None]:
+    """Serve the calendar where it can be subscribed to, until the block ends; with no port nothing
+    is served. Raises CannotOpen."""
+    if not rule.port:
+        yield
+        return
+    from assistant.edges.feed.server import bound, serving
+
+    try:
+        sockets = bound(rule.listen, rule.port)
+    except OSError as error:
+        where = f"{rule.listen}, port {rule.port}"
+        raise CannotOpen(f"The calendar cannot be served on {where}: {error.strerror}.") from None
+    async with serving(sockets, read, clock):
+        yield
 
 
 @contextmanager
@@ -221,6 +252,57 @@ async def revive(folder: Path, number: int) -> bool:
     """Let a message that was given up be tried again. Raises CannotOpen."""
     with opened(folder) as database:
         return await Mailbox(database, SystemClock()).revive(number)
+
+
+def back_up(folder: Path, to: Path | None) -> str:
+    """Write a backup of a data folder, whoever is at work in it; return a sentence of what was
+    written. Raises CannotOpen."""
+    from assistant.edges.embedded.backup import write_backup
+
+    with _refusals(folder):
+        if not (folder / FILE).is_file():
+            raise Refused(f"{folder} holds no data of Twelvefold's.")
+        beside = to or folder / BACKUPS
+        if to is None:
+            beside.mkdir(mode=0o700, exist_ok=True)
+        manifest, path = write_backup(folder, beside, SystemClock().now())
+    rows = sum(part.rows for part in manifest.parts)
+    return f"Written: {path} ({path.stat().st_size:,} bytes, {rows:,} records)."
+
+
+def restore(file: Path, folder: Path) -> str:
+    """Make a new data folder of a backup; return a sentence of what it holds. Raises CannotOpen."""
+    from assistant.edges.embedded.restoring import restore
+
+    with _refusals(folder):
+        made, unsent = restore(file, folder)
+    shops = ", ".join(shop.name for shop in made.shops) or "no shop"
+    told = f"{folder} holds {shops} as of {made.made:%Y-%m-%d %H:%M} UTC."
+    waiting = f" Replies that were waiting then, and may have been sent since: {unsent}. "
+    return told + (f"{waiting}To see them: python -m assistant dead --data {folder}" * (unsent > 0))
+
+
+def check(path: Path, save_to: Path | None) -> tuple[bool, tuple[str, ...]]:
+    """Look for damage in a backup or a data folder, and save what can be read of it to a new
+    folder, if one is named; return whether all is whole, and lines of what was found. Raises
+    CannotOpen."""
+    from assistant.edges.embedded.checking import check, save
+
+    with _refusals(save_to or path):
+        found = check(path) if save_to is None else save(path, save_to, SystemClock().now())
+    saved = (f"Saved to {save_to}.",) if save_to else ()
+    return not found.fault, (*found.told(), *saved)
+
+
+@contextmanager
+def _refusals(folder: Path) -> Iterator[None]:
+    """Turn what an edge refuses into CannotOpen."""
+    try:
+        yield
+    except Refused as error:
+        raise CannotOpen(str(error)) from None
+    except (NoRoom, OSError) as error:
+        raise CannotOpen(f"I cannot write to {folder}: {error}.") from None
 
 
 @contextmanager

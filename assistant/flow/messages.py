@@ -1,17 +1,18 @@
 """What travels in the lanes, and how it is written down.
 
-Knows: the bodies of lane "in" and lane "out". Must not know: how a lane keeps them.
+Knows: the bodies of the lanes "in", "out" and "backup". Must not know: how a lane keeps them.
 """
 
 from datetime import datetime
 
 import msgspec
 
-from assistant.conversation.messages import Heard, Reply
+from assistant.conversation.messages import BackedUp, Heard, Reply
 from assistant.planning.model import Record
 
 IN = "in"  # key: the shop
 OUT = "out"  # key: the chat
+BACKUP = "backup"  # key: the shop
 
 
 class Incoming(Record, tag="incoming"):
@@ -44,13 +45,20 @@ class Outgoing(Record, tag="outgoing"):
     last: bool = False  # tells of something given up; when this fails too, nobody is told
 
 
-Inward = Incoming | Tick | Unreached
+class Backing(Record, tag="backing"):
+    """A backup to be made: for the chat that asked, or ("") by itself."""
+
+    chat: str = ""
+
+
+Inward = Incoming | Tick | Unreached | BackedUp
 
 _inward: msgspec.json.Decoder[Inward] = msgspec.json.Decoder(Inward)
 _outward: msgspec.json.Decoder[Outgoing] = msgspec.json.Decoder(Outgoing)
+_backing: msgspec.json.Decoder[Backing] = msgspec.json.Decoder(Backing)
 
 
-def encode(body: Inward | Outgoing) -> bytes:
+def encode(body: Inward | Outgoing | Backing) -> bytes:
     """Write a lane body as JSON."""
     return msgspec.json.encode(body)
 
@@ -63,6 +71,11 @@ def decode_inward(raw: bytes) -> Inward:
 def decode_outward(raw: bytes) -> Outgoing:
     """Read a body of lane "out"."""
     return _outward.decode(raw)
+
+
+def decode_backing(raw: bytes) -> Backing:
+    """Read a body of lane "backup"."""
+    return _backing.decode(raw)
 
 
 def prefix(address: str) -> str:

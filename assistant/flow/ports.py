@@ -5,7 +5,7 @@ from contextlib import AbstractAsyncContextManager
 from datetime import datetime, timedelta
 from typing import Any, Protocol
 
-from assistant.conversation.messages import File
+from assistant.conversation.messages import BackedUp, File
 from assistant.flow.messages import Incoming, Outgoing, Unreached
 from assistant.planning.model import Change, Entry, Record, Shop
 
@@ -105,6 +105,15 @@ class Shelf(Protocol):
     async def file(self, shop: str, id: str) -> File | None: ...
 
 
+class Archive(Protocol):
+    """The backups of shops. `write` makes one of a shop as of its last commit, without holding up
+    the event loop; what went wrong is its `trouble`, never an exception. `file` gives one by the
+    `file` it was told under, None when it is no backup's or is there no more."""
+
+    async def write(self, shop: str, now: datetime) -> BackedUp: ...
+    async def file(self, id: str) -> File | None: ...
+
+
 class Keep(Protocol):
     """A few words that an edge keeps for itself, for 400 days."""
 
@@ -116,13 +125,15 @@ Take = Callable[[Incoming | Unreached], Awaitable[bool]]
 
 
 class Channel(Protocol):
-    """A way to people; `name` is the prefix of its addresses. `send` raises Later or
-    Unreachable; a reply that is `live` may change the message of that name in its chat, or be a
-    message like any other. `fetch` gives the content behind a reference of this channel, None
-    when it is gone for good; it raises Later."""
+    """A way to people; `name` is the prefix of its addresses, `most` the bytes of the biggest file
+    that it sends (0: any). `send` raises Later or Unreachable; a reply that is `live` may change
+    the message of that name in its chat, or be a message like any other. `fetch` gives the content
+    behind a reference of this channel, None when it is gone for good; it raises Later."""
 
     @property
     def name(self) -> str: ...
+    @property
+    def most(self) -> int: ...
     async def send(self, out: Outgoing, file: File | None) -> None: ...
     async def fetch(self, ref: str) -> bytes | None: ...
 

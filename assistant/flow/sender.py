@@ -10,8 +10,10 @@ import logging
 from collections.abc import Mapping
 
 from assistant.conversation.handle.given_up import reply_given_up
+from assistant.conversation.messages import File
 from assistant.flow.messages import IN, OUT, Outgoing, Unreached, decode_outward, encode, prefix
 from assistant.flow.ports import (
+    Archive,
     Channel,
     Dead,
     Job,
@@ -32,10 +34,17 @@ NO_ROOM_WAIT = 5.0  # seconds
 class Sender:
     """Handles lane "out"."""
 
-    def __init__(self, mailbox: Mailbox, shelf: Shelf, channels: Mapping[str, Channel]) -> None:
+    def __init__(
+        self,
+        mailbox: Mailbox,
+        shelf: Shelf,
+        channels: Mapping[str, Channel],
+        archive: Archive | None = None,
+    ) -> None:
         self._mailbox = mailbox
         self._shelf = shelf
         self._channels = channels
+        self._archive = archive
         self._taken: set[int] = set()
 
     async def run(self) -> None:
@@ -51,8 +60,7 @@ class Sender:
             raise Later(ELSEWHERE_WAIT)
         reached = True
         if job.id not in self._taken:
-            id = out.reply.photo or out.reply.document
-            file = await self._shelf.file(out.shop, id) if id else None
+            file = await self._file(out)
             try:
                 await channel.send(out, file)
             except Unreachable:
@@ -69,6 +77,14 @@ class Sender:
             raise Later(NO_ROOM_WAIT) from None
         self._taken.discard(job.id)
         log.info("sent" if reached else "a chat cannot be reached")
+
+    async def _file(self, out: Outgoing) -> File | None:
+        """What goes with a reply: a kept file, or a backup."""
+        id = out.reply.photo or out.reply.document
+        file = await self._shelf.file(out.shop, id) if id else None
+        if file is None and id and self._archive is not None:
+            file = await self._archive.file(id)
+        return file
 
     async def given_up(self, tx: Tx, dead: Dead) -> None:
         """Tell that a reply was given up; a notice that was given up is told of no more."""

@@ -14,13 +14,16 @@ import msgspec
 from msgspec.structs import replace
 
 from assistant.conversation.converse import converse
+from assistant.conversation.handle.backup import backed_up
 from assistant.conversation.handle.doors import lets_in, unreached
 from assistant.conversation.handle.given_up import job_given_up
 from assistant.conversation.handle.nudging import morning
-from assistant.conversation.messages import File, Heard, Moment, Outcome, Reply
+from assistant.conversation.messages import BackedUp, File, Heard, Moment, Outcome, Reply
 from assistant.flow.messages import (
+    BACKUP,
     IN,
     OUT,
+    Backing,
     Incoming,
     Inward,
     Outgoing,
@@ -136,6 +139,9 @@ class Worker:
                 chat = reply.to or _chat(body)
                 out = Outgoing(shop=shop.id, chat=chat, reply=reply)
                 await self._mailbox.put(tx, OUT, chat, encode(out), once=f"{job.id}/{n}")
+            if outcome.backup:
+                backing = encode(Backing(chat=outcome.backup))
+                await self._mailbox.put(tx, BACKUP, shop.id, backing)
         recent = (*shop.recent, entry)[-RECENT:] if entry else shop.recent
         saved = replace(after, version=version, recent=recent)
         self._shops[job.key] = saved
@@ -214,6 +220,8 @@ def _react(shop: Shop, body: Inward, moment: Moment) -> Outcome:
         return converse(shop, body.heard, moment)
     if isinstance(body, Tick):
         return morning(shop, moment.now)
+    if isinstance(body, BackedUp):
+        return backed_up(shop, body, moment)
     return unreached(shop, body.chat, moment)
 
 

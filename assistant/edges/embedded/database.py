@@ -119,7 +119,7 @@ def _primary(error: sqlite3.Error) -> int:
 
 
 @contextmanager
-def _no_room() -> Iterator[None]:
+def no_room() -> Iterator[None]:
     """Turn what means "cannot write" into NoRoom."""
     try:
         yield
@@ -147,7 +147,7 @@ class Transaction:
         if self._over is not None:
             raise self._over
         try:
-            with _no_room():
+            with no_room():
                 return self._connection.execute(sql, values)
         except Exception as error:
             self._over = error
@@ -185,10 +185,10 @@ class Database:
     def __init__(self, folder: Path, steps: tuple[Step, ...] = STEPS) -> None:
         self._lock = asyncio.Lock()
         self._owner: asyncio.Task[Any] | None = None
-        with ExitStack() as opened, _no_room():
+        with ExitStack() as opened, no_room():
             _make_folder(folder)
             opened.enter_context(closing(_own(folder)))
-            path = _make_file(folder / FILE)
+            path = make_file(folder / FILE)
             self._writer = opened.enter_context(closing(_connect(path)))
             _prepare(self._writer, path, steps)
             self._reader = opened.enter_context(closing(_connect(path)))
@@ -246,7 +246,7 @@ def _make_folder(folder: Path) -> None:
             os.close(parent)
 
 
-def _make_file(path: Path) -> Path:
+def make_file(path: Path) -> Path:
     """Create an empty file for its owner alone; SQLite gives its other files the same mode."""
     os.close(os.open(path, os.O_RDWR | os.O_CREAT, 0o600))
     return path
@@ -258,7 +258,7 @@ def _connect(path: Path) -> sqlite3.Connection:
 
 def _own(folder: Path) -> sqlite3.Connection:
     """Take the folder's lock for as long as the connection lives. Raises InUse."""
-    lock = _connect(_make_file(folder / LOCK))
+    lock = _connect(make_file(folder / LOCK))
     try:
         lock.execute("PRAGMA busy_timeout = 0")
         lock.execute("BEGIN EXCLUSIVE")

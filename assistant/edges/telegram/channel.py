@@ -62,6 +62,7 @@ class TelegramChannel:
     """
 
     name = "telegram"
+    most = UPLOAD_BYTES
 
     def __init__(
         self,

@@ -42,6 +42,7 @@ class TerminalChannel:
     through `heard`."""
 
     name = "terminal"
+    most = 0  # any
 
     def __init__(
         self,
