@@ -10,6 +10,7 @@ from assistant.conversation.month_requests import (
 )
 from assistant.planning.changes import apply
 from assistant.planning.model import (
+    Claim,
     Mark,
     Place,
     Put,
@@ -98,6 +99,15 @@ def test_a_part_that_comes_after_it_was_marked_opens_it_again() -> None:
     chat = begun("ordered 460 notebooks", "done: stock field notebook for 2027-03")
     chat.say("412 notebooks came")
     assert state(chat, f"{NOTEBOOK}/stock") == "open"
+
+
+def test_what_replaces_damaged_pieces_is_not_too_much_once_it_is_claimed() -> None:
+    chat = begun("ordered 460 notebooks", "the notebooks came, 60 wet")
+    assert "60 too many" in unchanged(chat, "60 notebooks came")
+    claim = Claim(NOTEBOOK, damaged=60, on=TODAY)
+    chat.shop = apply(chat.shop, (Put(claim),))
+    assert "460 good of 420 needed: enough for March, 40 to spare." in chat.say("60 notebooks came")
+    assert "too many" in unchanged(chat, "1 of the notebooks came")
 
 
 def test_the_same_message_twice_counts_once() -> None:

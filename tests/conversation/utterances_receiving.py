@@ -106,6 +106,8 @@ RECEIVING: list[tuple[str, Request]] = [
     ("the mint tea came", came(item=TEA)),
     ("mint tea turned up today", came(item=TEA, on=TODAY)),
     ("it came", came()),
+    ("one notebook came", came(1)),
+    ("no notebooks came", came(0)),
     ("notebooks arrived 412", came(412)),
     ("notebooks came in, 5 broken, rest fine", came(damaged=5, note="broken")),
     ("pencils came on 20 November", came(item=PENCIL, on=date(2026, 11, 20))),

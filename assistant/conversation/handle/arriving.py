@@ -89,9 +89,17 @@ def _asked(
     if agreed is not None and request.of not in (None, agreed):
         return _other_number(shop, known, request, agreed, asked)
     ordered = _ordered(known, request)
-    if ordered is not None and pieces is not None and found.came + pieces > ordered:
+    if ordered is None or pieces is None:
+        return None
+    if pieces > ordered - found.came + _replaced(shop, known):
         return _more_came(shop, known, request, pieces, asked)
     return None
+
+
+def _replaced(shop: Shop, known: Known) -> int:
+    """Pieces that may come beyond the order: those that are claimed in place of damaged ones."""
+    claim = find(shop.claims, known.item.id)
+    return known.found.damaged if claim is not None and claim.settled is None else 0
 
 
 def _sure(shop: Shop, request: ItemArrived) -> str:

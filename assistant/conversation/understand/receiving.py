@@ -265,7 +265,10 @@ def _taken(text: str, way: Way, c: Context, facts: Facts, *, keep: bool = False)
 _JUST = r"(?:only |just |all |all the |another )?"
 _OF = r"(?: ?(?:of|out of|/) ?(?:the |our )?(?P<of>\d[\d,]*))?"
 _PIECES = r"(?: ?x| \u00d7| pieces| pcs)?(?: of)?(?: the| my| our)?"
-_FIRST = re.compile(rf"{_JUST}(?P<n>-?\d[\d,]*|none|no){_OF}{_PIECES} (?P<what>.+)", re.IGNORECASE)
+_FIRST = re.compile(
+    rf"{_JUST}(?P<n>-?\d[\d,]*|none|no|one|two|three|four|five|six){_OF}{_PIECES} (?P<what>.+)",
+    re.IGNORECASE,
+)
 _LAST = re.compile(
     rf"(?P<what>.+?)(?::| -) ?{_JUST}(?P<n>-?\d[\d,]*|none){_OF}(?: pieces| pcs)?", re.IGNORECASE
 )

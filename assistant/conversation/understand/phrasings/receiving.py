@@ -5,6 +5,7 @@ Knows: requests of an item's life. Must not know: how a line is matched, how cla
 asked, each choice being the whole sentence; what was told with it is kept whole.
 """
 
+import re
 from collections.abc import Callable
 from datetime import date
 
@@ -35,6 +36,9 @@ from assistant.conversation.understand.unclear import Unclear
 from assistant.planning.changes import find
 
 IT = ("they", "the rest", "the remainder", "all of it", "all of them", "they all")
+_ELSE = re.compile(
+    r"(?:add|put|change|take|move|drop|rename|swap|set|use|keep|undo|done|idea)\b", re.IGNORECASE
+)
 Said = Callable[[str], str]
 
 
@@ -215,17 +219,24 @@ def _of_way(way: Way) -> Resolver:
     return read
 
 
+def _name(text: str, _c: Context) -> str | None:
+    """Words that may name goods; None where a line that begins so says something else."""
+    return None if _ELSE.match(text) else text.strip()
+
+
 KINDS: dict[str, Kind] = {
     "ordertold": Kind(r"(?:, .+?)??", _of_way("order")),
     "lefttold": Kind(r"(?:, .+?)??", _of_way("dispatch")),
     "cametold": Kind(r"(?:, .+?)??", _of_way("arrival")),
     "checktold": Kind(r"(?:, .+?)??", _of_way("check")),
+    "ofgoods": Kind(r'[^"]{1,80}?', _name),
+    "unquoted": Kind(r'[^"]+?', lambda text, _c: text.strip()),
     "lefttail": Kind(
-        r"(?:on |yesterday|today|this morning|with |tracking|parcel|due|they |promised).*",
+        r'(?:on |yesterday|today|this morning|with |tracking|parcel|due|they |promised)[^"]*',
         lambda text, _c: text.strip(),
     ),
     "cametail": Kind(
-        r"(?:on |yesterday|today|this morning|just now|with \d|but \d|and \d|\d|all good).*",
+        r'(?:on |yesterday|today|this morning|just now|with \d|but \d|and \d|\d|all good)[^"]*',
         lambda text, _c: text.strip(),
     ),
     "promise": Kind(r".{2,40}?", read_promise),
@@ -277,7 +288,7 @@ EXACT: tuple[Phrasing, ...] = (
 TABLE: tuple[Phrasing, ...] = (
     _row(
         "ordered",
-        "{what:words}<has> (ordered|on order)(,|:| -) {tail:words}",
+        "{what:ofgoods}<has> (ordered|on order)(,|:| -) {tail:unquoted}",
         lambda c, what, tail: ordered(c, f"{what}, {tail}"),
         _ORDERED,
         "notebooks ordered, they say 3 March",
@@ -319,9 +330,9 @@ TABLE: tuple[Phrasing, ...] = (
     _row(
         "dispatched",
         """
-        they<has> (dispatched|despatched|sent off|sent out) {what:words}
-        {what:words}<has> <left>(,| and| -) {tail:words}
-        {what:words}<has> <left> {tail:lefttail}
+        they<has> (dispatched|despatched|sent off|sent out) {what:ofgoods}
+        {what:ofgoods}<has> <left>(,| and| -) {tail:unquoted}
+        {what:ofgoods}<has> <left> {tail:lefttail}
         """,
         dispatched,
         _LEFT,
@@ -330,9 +341,9 @@ TABLE: tuple[Phrasing, ...] = (
     _row(
         "arrived",
         """
-        {what:words}<has> <came>(,|:| -| safely,) {tail:words}
-        {what:words}<has> (here|in hand)(,|:) {tail:words}
-        {what:words}<has> <came>[,] {tail:cametail}
+        {what:ofgoods}<has> <came>(,|:| -| safely,) {tail:unquoted}
+        {what:ofgoods}<has> (here|in hand)(,|:) {tail:unquoted}
+        {what:ofgoods}<has> <came>[,] {tail:cametail}
         """,
         arrived,
         _CAME,
@@ -341,10 +352,10 @@ TABLE: tuple[Phrasing, ...] = (
     _row(
         "checked",
         """
-        {what:words}<has> (checked|looked through|inspected)(,| and|:| -) {tail:words}
-        {what:words}<has> (checked|looked through|inspected)
-        <i>(checked|looked through|inspected|have checked) {what:words}(,| and|:| -) {tail:words}
-        <i>(checked|looked through|inspected|have checked) {what:words}
+        {what:ofgoods}<has> (checked|looked through|inspected)(,| and|:| -) {tail:unquoted}
+        {what:ofgoods}<has> (checked|looked through|inspected)
+        <i>(checked|looked through|inspected) {what:ofgoods}(,| and|:| -) {tail:unquoted}
+        <i>(checked|looked through|inspected) {what:ofgoods}
         """,
         _checked,
         _CHECKED,
