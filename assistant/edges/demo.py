@@ -29,6 +29,7 @@ from assistant.planning.model import (
     Item,
     Kept,
     Mark,
+    Material,
     Morning,
     Offer,
     Profile,
@@ -36,6 +37,7 @@ from assistant.planning.model import (
     Rate,
     RecurringType,
     Shop,
+    Stock,
     Supplier,
     Tariff,
 )
@@ -60,7 +62,7 @@ def demo_shop(shop: Shop, now: datetime) -> Outcome:
     suppliers = _suppliers(raw)
     year = _year(raw, today)
     wishes: tuple[Kept, ...] = (*_types(raw), *_offers(raw, suppliers, year, today))
-    records = (profile, *suppliers, *wishes, *year, *_books(raw, today), *_ideas(raw, now))
+    records = (profile, *suppliers, *wishes, *year, *_books(raw, today, now), *_ideas(raw, now))
     plan = tuple(Put(record) for record in records)
     learnt = tuple(Put(almanac) for almanac in missing(apply(shop, plan), today))
     filled = apply(shop, (*plan, *learnt))
@@ -140,7 +142,7 @@ def _coming(month: str, today: date) -> str:
     return f"{today.year + (number < today.month)}-{number:02}"
 
 
-def _books(raw: dict[str, Any], today: date) -> Iterator[Kept]:
+def _books(raw: dict[str, Any], today: date, now: datetime) -> Iterator[Kept]:
     """What the shop reckons with."""
     lately = today - timedelta(days=2)
     yield msgspec.convert({**raw["books"], "bank_on": lately}, Books)
@@ -153,6 +155,10 @@ def _books(raw: dict[str, Any], today: date) -> Iterator[Kept]:
         yield replace(made, id=group_id(made))
     for rate in raw["rate"]:
         yield msgspec.convert({**rate, "on": lately, "id": f"{rate['currency']}/{lately}"}, Rate)
+    for material in raw["material"]:
+        yield msgspec.convert({**material, "id": material["name"], "counted": now}, Material)
+    for left in raw["stock"]:
+        yield msgspec.convert({**left, "id": f"demo/stock/{left['name']}", "on": lately}, Stock)
     for tariff in raw["tariff"]:
         id = f"{tariff['service']}/{lately}"
         yield msgspec.convert({**tariff, "since": lately, "id": id}, Tariff)
@@ -181,5 +187,9 @@ def _done(shop: Shop, left: list[str], today: date, now: datetime) -> tuple[Chan
     last = {found.item: found for found in past if found.item and found.nudge}
     undone = {found.stage: found.key for found in sorted(last.values(), key=_day)}
     undone = {stage: key for stage, key in undone.items() if stage in left}
-    done = [found.key for found in past if found.key not in undone.values()]
-    return tuple(Put(Mark(id=key, state="done", at=now)) for key in done)
+    noon = now.replace(hour=12, minute=0, second=0, microsecond=0)
+    return tuple(
+        Put(Mark(id=found.key, state="done", at=noon - (today - found.on)))
+        for found in past
+        if found.key not in undone.values()
+    )
