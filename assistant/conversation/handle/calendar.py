@@ -22,6 +22,7 @@ from assistant.planning.issued import hashed
 from assistant.planning.model import Change, Feed, Issue, Put, Remove, Shop
 from assistant.sheets.calendar_file import SEED, calendar_file
 
+TOKEN = 22  # characters of 6 bits
 _FILE = Button("As a file", says.calendar_file())
 _SHARE = Button("Share the calendar", says.share_calendar())
 _WITHDRAW = Button("Withdraw it", says.withdraw_calendar())
@@ -88,9 +89,10 @@ def withdraw_calendar(shop: Shop, request: WithdrawCalendar, asked: Asked) -> Ou
 
 
 def _token(moment: Moment) -> str:
-    """The unguessable part of an address: 256 bits, as 43 characters."""
+    """The unguessable part of an address: 132 bits, as 22 characters, so that the whole stays on
+    one line of a terminal."""
     digest = hashlib.sha256(f"{moment.token}/{moment.ref}/calendar address".encode()).digest()
-    return base64.urlsafe_b64encode(digest).decode().rstrip("=")
+    return base64.urlsafe_b64encode(digest).decode()[:TOKEN]
 
 
 def _seed(moment: Moment) -> str:

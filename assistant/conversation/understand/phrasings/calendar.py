@@ -16,8 +16,8 @@ KINDS: dict[str, Kind] = {}
 
 # Words that stand in many of these patterns, longer ones first.
 _WORDS = {
-    "<please>": "[please |can you |could you |can i have |could i have |can we have |i want |i need "
-    "|i'd like |let me have ]",
+    "<please>": "[please |can you |could you |can i have |could i have |can we have |i want "
+    "|i need |i'd like |let me have ]",
     "<send>": "[send |send me |send us |give |give me |give us |make |make me |export |download "
     "|save |get |get me |show |show me ]",
     "<the>": "[a |an |the |my |our |the whole |another |a new |the new ]",
@@ -32,8 +32,8 @@ _WORDS = {
     "|google calendar|outlook|apple calendar|my phone)",
     "<address>": "(address|link|url|feed|subscription|subscription link|subscription address"
     "|web address|share|sharing)",
-    "<withdraw>": "(withdraw|revoke|cancel|stop|end|remove|delete|kill|switch off|turn off|take back"
-    "|take down|close|disable|unshare)",
+    "<withdraw>": "(withdraw|revoke|cancel|stop|end|remove|delete|kill|switch off|turn off"
+    "|take back|take down|close|disable|unshare)",
 }
 
 

@@ -1,0 +1,1 @@
+"""The calendar over HTTP, to be subscribed to (tornado)."""
