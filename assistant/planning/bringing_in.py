@@ -16,6 +16,7 @@ from msgspec.structs import replace
 from assistant.planning.changes import profile_of
 from assistant.planning.dating import Refused as Refused  # part of `Incoming`
 from assistant.planning.dating import box_words, date_rows
+from assistant.planning.measures import Size
 from assistant.planning.model import Box, Change, Item, Lead, Put, Record, Row, Shop, Supplier
 
 NEARLY = 90  # of 100: two supplier names this alike may be one supplier
@@ -34,10 +35,16 @@ ITEM_WORDS: tuple[tuple[str, str], ...] = (  # (field of Item, the owner's word 
     ("currency", "currency"),
     ("quantity", "quantity"),
     ("lead", "lead time"),
+    ("form", "form"),
+    ("made_in", "made in"),
+    ("minimum", "minimum"),
+    ("case_pack", "case pack"),
+    ("grams", "weight"),
+    ("mm", "size"),
 )
 
 
-Value = str | int | Decimal | date | Lead | None
+Value = str | int | Decimal | date | Lead | Size | None
 
 
 class Altered(Record):
@@ -150,6 +157,8 @@ class _Work:
         if item is None:
             item = Item(id=self.new_id(), box=box, name=" ".join(row.item.split()))
         facts = {name: value for name, value in self.facts(row).items() if value is not None}
+        if fold(row.type) == fold(item.type):
+            facts.pop("type", None)  # as she wrote it there
         for name, word in ITEM_WORDS:
             if name in facts:
                 self.say(row, box, item.name, word, _words(getattr(row, name)))
@@ -165,6 +174,12 @@ class _Work:
             "currency": self.own_currency(row.currency) if row.currency else None,
             "quantity": row.quantity,
             "lead": row.lead,
+            "form": row.form or None,
+            "made_in": row.made_in or None,
+            "minimum": row.minimum,
+            "case_pack": row.case_pack,
+            "grams": row.grams,
+            "mm": row.mm,
         }
 
     def supplier(self, row: Row) -> str:

@@ -51,7 +51,7 @@ def date_rows(rows: Sequence[Row], today: date) -> Dated:
     for row in rows:
         written = row.year or _year_beside(row) or beside.get(row.month)
         year = written or assumed[row.month]
-        box = f"{year:04}-{row.month:02}"
+        box = f"{year:04}-{row.month:02}{row.letter}"
         if past := year * 12 + row.month - 1 < this_month:
             behind.add(box)
         placed = _with_ship_date(row, year)

@@ -51,6 +51,7 @@ from assistant.planning.records import Party as Party
 from assistant.planning.records import Record as Record
 from assistant.planning.records import StageRule as StageRule
 from assistant.planning.records import Unit as Unit
+from assistant.planning.rows import Row as Row
 from assistant.planning.wishes import Idea as Idea
 from assistant.planning.wishes import IdeaState as IdeaState
 from assistant.planning.wishes import Offer as Offer
@@ -197,26 +198,6 @@ class Talk(Record, tag="talk"):
     deadlines: tuple[str, ...] = ()
     offers: tuple[str, ...] = ()
     sitting: str = ""  # Box.id whose theme the sitting asked for last
-
-
-class Row(Record):
-    """One line of a file as read: `where` names it for the owner ("row 7", "cell D4").
-
-    Empty fields were not in the file. `month` is 1..12; `year` None means the next such month.
-    """
-
-    where: str
-    month: int
-    year: int | None = None
-    theme: str = ""
-    item: str = ""
-    type: str = ""
-    supplier: str = ""
-    unit_cost: Decimal | None = None
-    currency: str = ""
-    quantity: int | None = None
-    lead: Lead | None = None
-    ship_on: date | None = None
 
 
 class Draft(Record, tag="draft"):

@@ -26,8 +26,10 @@ from assistant.sheets.fields import (
     with_month,
 )
 from assistant.sheets.headings import TOTAL, Heading, heading, says_month
+from assistant.sheets.item_fields import BOX, EXTRA, plainly, read_extra
 from assistant.sheets.when import MONTHS, When, has_day, read_when, settle_years
 
+LAYOUT = "row per item"
 LOOKED_THROUGH = 40  # rows in which headings are looked for
 MOSTLY = 0.6  # of a column's cells: enough to take it for the months
 BESIDE_AN_ITEM = ("supplier", "unit_cost", "currency", "quantity", "lead")
@@ -37,14 +39,15 @@ NAMES_A_THING = ("item", "type", "theme", *BESIDE_AN_ITEM)
 class Table(Record):
     """Where a table stands: the row of its headings, and each heading by its column.
 
-    `columns` gives the one column of each field that is read. `sure` says that the headings name
-    a box and a thing in known words; `several` that items stand in several columns, so that each
-    row is a whole box.
+    `columns` gives the one column of each field that is read, `extra` likewise those of
+    item_fields. `sure` says that the headings name a box and a thing in known words; `several` that
+    items stand in several columns, so that each row is a whole box.
     """
 
     top: int
     headings: dict[int, Heading]
     columns: dict[str, int]
+    extra: dict[str, int]
     sure: bool
     several: bool
     notes: tuple[str, ...] = ()
@@ -87,7 +90,8 @@ def _table(grid: Grid, top: int, row: Sequence[Cell]) -> Table | None:
         return None
     items = [one for one in headings.values() if one.field == "item" and one.number is not None]
     several = len(items) > 1 or (alone and bool(others))
-    return Table(top, headings, columns, sure and bool(things), several, tuple(notes))
+    extra = {field: at for at, one in headings.items() if (field := EXTRA.get(plainly(one.text)))}
+    return Table(top, headings, columns, extra, sure and bool(things), several, tuple(notes))
 
 
 def _column_of_months(grid: Grid, top: int, taken: set[int]) -> int | None:
@@ -167,7 +171,7 @@ class _Reader:
             Row(where=f"row {at + 1}", month=when.month, year=year, **fields)
             for (at, when, fields), year in zip(found, years, strict=True)
         )
-        return ReadYear(rows, tuple(self.refused), self.told(), "row per item")
+        return ReadYear(rows, tuple(self.refused), self.told(), LAYOUT)
 
     def taken(self) -> Iterator[tuple[int, When, Fields]]:
         """The rows that are taken: where each stands, its month, and its fields."""
@@ -232,7 +236,26 @@ class _Reader:
                 items = read or items
             else:
                 common |= read
+        more = self.extra(at, row)
+        if more is None:
+            return []
+        common |= more
         return [whole for one in items if (whole := self.whole(at, common | one))]
+
+    def extra(self, at: int, row: Sequence[Cell]) -> Fields | None:
+        """What else a row says: a cell that cannot be read is told of, and costs the row only
+        where it names the box."""
+        found: Fields = {}
+        for field, column in self.table.extra.items():
+            read = read_extra(field, row[column])
+            if not isinstance(read, Fault):
+                found |= read
+                continue
+            rest = "" if field == BOX else "; the rest of the row was read"
+            self.refuse(at, f"{cell_name(at, column)} {read.why}{rest}")
+            if field == BOX:
+                return None
+        return found
 
     def whole(self, at: int, fields: Fields) -> Fields:
         """A row's fields, if they make sense together: an item may be named by its type."""
@@ -248,7 +271,7 @@ class _Reader:
 
     def told(self) -> tuple[str, ...]:
         """What the owner is told beside the rows."""
-        read = set(self.table.columns.values())
+        read = {*self.table.columns.values(), *self.table.extra.values()}
         unread = [one.text for at, one in self.table.headings.items() if at not in read]
         used = [one for at, one in self.table.headings.items() if at in read]
         misspelt = [f"“{one.text}”" for one in used if one.misspelt]

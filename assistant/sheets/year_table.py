@@ -2,7 +2,8 @@
 
 Knows: the ways in which a year can be laid out, and which of them to try first. Must not know:
 the plan it will be laid over, what today is. Invariants: any bytes give a year or a problem;
-of several sheets exactly one is read, and the others are named.
+of several sheets exactly one is read, or the two of our own workbook (workbook_tables.py) that hold
+what a year is made of, and the others are named.
 """
 
 from collections.abc import Sequence
@@ -14,9 +15,11 @@ from assistant.sheets.fields import ReadYear as ReadYear  # what this room hands
 from assistant.sheets.fields import listed
 from assistant.sheets.grid import LONGEST_NAME, read_grids
 from assistant.sheets.months_across import Across, find_months, read_across
+from assistant.sheets.row_per_item import LAYOUT as DOWN
 from assistant.sheets.row_per_item import Table, find_table, read_rows
 from assistant.sheets.when import year_in
 
+OWN = ("items", "year")  # sheets of our own workbook that are read together, in this order
 EXAMPLE = "Month, Theme, Item, Supplier, Unit cost, Lead time, Ship date"
 
 
@@ -32,9 +35,12 @@ def read_file(content: bytes, name: str) -> ReadYear | Problem:
 
 
 def read_year(grids: Sequence[Grid], name: str) -> ReadYear | Problem:
-    """Read the one of a file's sheets that gives the most rows as a year of boxes."""
+    """Read the one of a file's sheets that gives the most rows as a year of boxes; of a workbook
+    that has the sheets of ours, these."""
     years = [(grid, read_grid(grid, name)) for grid in grids]
     found = [(grid, year) for grid, year in years if isinstance(year, ReadYear)]
+    if (own := _own(grids, found)) is not None:
+        return own
     if not found:
         return next(problem for _, problem in years if isinstance(problem, Problem))
     grid, best = max(found, key=lambda pair: (len(pair[1].rows), -len(pair[1].refused)))
@@ -43,6 +49,29 @@ def read_year(grids: Sequence[Grid], name: str) -> ReadYear | Problem:
         return best
     note = f"Read the sheet “{grid.name}”, not {listed(others)}."
     return replace(best, notes=(note, *best.notes))
+
+
+def _own(grids: Sequence[Grid], found: Sequence[tuple[Grid, ReadYear]]) -> ReadYear | None:
+    """What the sheets of our own workbook say together, the year's after the items'; None where
+    they are not there. Each place is told with its sheet."""
+    named = {grid.name.casefold(): (grid, year) for grid, year in found}
+    if any(name not in named or named[name][1].layout != DOWN for name in OWN):
+        return None
+    parts = [named[name] for name in OWN]
+    read = [grid for grid, _ in parts]
+    others = [f"“{other.name}”" for other in grids if other not in read and other.rows]
+    told = f", not {listed(others)}" if others else ""
+    note = f"Read the sheets {listed(f'“{grid.name}”' for grid in read)}{told}."
+    rows = [replace(row, where=_at(grid, row.where)) for grid, year in parts for row in year.rows]
+    refused = [
+        replace(one, where=_at(grid, one.where)) for grid, year in parts for one in year.refused
+    ]
+    notes = [f"{grid.name}: {one}" for grid, year in parts for one in year.notes]
+    return ReadYear(tuple(rows), tuple(refused), (note, *notes), DOWN)
+
+
+def _at(grid: Grid, where: str) -> str:
+    return f"{grid.name}, {where}"
 
 
 def read_grid(grid: Grid, name: str) -> ReadYear | Problem:

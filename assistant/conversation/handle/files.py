@@ -53,7 +53,7 @@ def _show_year(shop: Shop, year: ReadYear, asked: Asked) -> Outcome:
     incoming = bringing_in.plan(shop, year.rows, asked.today, asked.moment.ref)
     lines = say.summary(incoming, len(year.rows), year.refused, year.notes, asked.today)
     rest = say.whole(incoming, year.refused, year.notes, asked.today)
-    boxes = len({(row.year, row.month) for row in year.rows})
+    boxes = len({(row.year, row.month, row.letter) for row in year.rows})
     title = say.heading(name, boxes, sum(bool(row.item) for row in year.rows))
     if not incoming.changes:
         return with_rest(answer(asked, lines, title=title), title, rest, asked)

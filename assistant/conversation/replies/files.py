@@ -7,12 +7,11 @@ phone however long the file, and says how much it leaves out.
 
 from collections.abc import Iterator, Sequence
 from datetime import date
-from decimal import Decimal
 from typing import NamedTuple
 
 from assistant.conversation.replies.plain import box_name, day, listed, plural, short
 from assistant.conversation.replies.plan import lead
-from assistant.planning.bringing_in import Altered, Incoming, Refused
+from assistant.planning.bringing_in import Altered, Incoming, Refused, Value
 from assistant.planning.model import Lead
 
 NAME = 60  # characters of a file's or a record's name
@@ -151,9 +150,11 @@ def _altered(one: Altered, today: date) -> str:
     return f"{whose}{box_name(one.box, today)}: {one.field} {_value(one.new, today)}{was}"
 
 
-def _value(value: str | int | Decimal | date | Lead | None, today: date) -> str:
+def _value(value: Value, today: date) -> str:
     if isinstance(value, Lead):
         return lead(value)
+    if isinstance(value, tuple):
+        return f"{' x '.join(map(str, value))} mm"
     if isinstance(value, date):
         return day(value, today)
     return short(str(value), NAME) if value is not None else "none"
