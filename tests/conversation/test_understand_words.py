@@ -2,12 +2,15 @@
 
 from datetime import date, time, timedelta
 from decimal import Decimal
+from importlib import import_module
+from pkgutil import iter_modules
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from assistant.conversation.replies.plain import box_name, day, full_day, money
+from assistant.conversation.understand import kinds, phrasings
 from assistant.conversation.understand.amounts import (
     Price,
     read_clock,
@@ -23,6 +26,8 @@ from assistant.conversation.understand.days import Stretch, read_day, read_stret
 from assistant.conversation.understand.thoughts import months_in
 from assistant.conversation.understand.unclear import Unclear
 from assistant.conversation.understand.words import Line, slip
+
+PATH = phrasings.__path__
 from assistant.planning.model import Closure, Lead
 from tests.conversation.meant import SHOP, TALK, TODAY
 
@@ -327,3 +332,10 @@ def test_slips(word: str, meant: str, how: str) -> None:
 def test_the_matched_view_of_a_line_is_as_long_as_the_line(text: str) -> None:
     line = Line.of(text)
     assert len(line.plain) == len(line.written)
+
+
+def test_no_room_takes_the_name_of_another_ones_kind_of_slot() -> None:
+    rooms = (import_module(f"{phrasings.__name__}.{one.name}") for one in iter_modules(PATH))
+    for room in (kinds, *rooms):
+        for name, kind in getattr(room, "KINDS", {}).items():
+            assert phrasings.KINDS[name] is kind, (room.__name__, name)

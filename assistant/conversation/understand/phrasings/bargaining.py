@@ -16,7 +16,7 @@ OFFERED = 4
 
 KINDS: dict[str, Kind] = {
     **quotes.KINDS,
-    "quotedsupplier": Kind(r'"[^"]+"', quotes.quoted_supplier),
+    "letterto": Kind(r'"[^"]+"', quotes.quoted_supplier),
 }
 
 
@@ -44,7 +44,7 @@ _BRIEF, _ENQUIRY = "a brief for bargaining", "an enquiry"
 _A_BRIEF, _AN_ENQUIRY = "brief for Aldermoor", "write an enquiry to Aldermoor"
 
 EXACT: tuple[Phrasing, ...] = (
-    Phrasing("brief", "brief for {supplier:quotedsupplier}", _brief, _BRIEF, _A_BRIEF, asks=True),
+    Phrasing("brief", "brief for {supplier:letterto}", _brief, _BRIEF, _A_BRIEF, asks=True),
     Phrasing(
         "enquiry",
         """

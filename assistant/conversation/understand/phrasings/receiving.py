@@ -240,7 +240,7 @@ KINDS: dict[str, Kind] = {
         lambda text, _c: text.strip(),
     ),
     "promise": Kind(r".{2,40}?", read_promise),
-    "pastday": Kind(r".{2,40}?", read_past),
+    "goneday": Kind(r".{2,40}?", read_past),
 }
 
 _CAME, _LEFT, _DUE = "a delivery", "a dispatch", "a promised day"

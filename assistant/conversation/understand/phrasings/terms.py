@@ -37,7 +37,7 @@ KINDS: dict[str, Kind] = {
     "netterm": Kind(r"(?:net|n)[ /]{0,2}\d{1,3}(?: days)?", _net_days),
     "netdays": Kind(r"\d{1,3}(?: days)?", _net_days),
     "earlydays": Kind(r"\d{1,3}", _net_days),
-    "quotedsupplier": Kind(r'"[^"]{1,200}"', _quoted),
+    "paidsupplier": Kind(r'"[^"]{1,200}"', _quoted),
 }
 
 
@@ -123,7 +123,7 @@ _A_YEAR = "(a year|per year|each year|yearly|in a year|every year|p.a|pa)"
 EXACT: tuple[Phrasing, ...] = (
     Phrasing(
         "worth of terms",
-        "is paying {supplier:quotedsupplier} early worth it",
+        "is paying {supplier:paidsupplier} early worth it",
         lambda _c, supplier: WorthOfTerms(supplier),
         "what paying early is worth",
         "is paying Aldermoor early worth it",
