@@ -26,8 +26,6 @@ from assistant.conversation.understand.days import Stretch, read_day, read_stret
 from assistant.conversation.understand.thoughts import months_in
 from assistant.conversation.understand.unclear import Unclear
 from assistant.conversation.understand.words import Line, slip
-
-PATH = phrasings.__path__
 from assistant.planning.model import Closure, Lead
 from tests.conversation.meant import SHOP, TALK, TODAY
 
@@ -335,7 +333,10 @@ def test_the_matched_view_of_a_line_is_as_long_as_the_line(text: str) -> None:
 
 
 def test_no_room_takes_the_name_of_another_ones_kind_of_slot() -> None:
-    rooms = (import_module(f"{phrasings.__name__}.{one.name}") for one in iter_modules(PATH))
+    rooms = (
+        import_module(f"{phrasings.__name__}.{one.name}")
+        for one in iter_modules(phrasings.__path__)
+    )
     for room in (kinds, *rooms):
         for name, kind in getattr(room, "KINDS", {}).items():
             assert phrasings.KINDS[name] is kind, (room.__name__, name)
