@@ -8,8 +8,8 @@ owner (Refused).
 
 import base64
 import re
-from collections.abc import Iterator
-from contextlib import ExitStack, contextmanager
+from collections.abc import Generator, Iterator
+from contextlib import ExitStack, closing, contextmanager
 from hashlib import sha256
 from pathlib import Path
 from typing import Any
@@ -54,18 +54,19 @@ class WholeBackup:
         self._parts = {part.name: part for part in manifest.parts}
         self.manifest = manifest
 
-    def rows(self) -> Iterator[Row]:
+    def rows(self) -> Generator[Row, None, None]:
         """Return every row of every table. Raises Damaged."""
         with _told_as_damage(self._path):
             for table in TABLES:
-                for line in self._lines(f"{table}.jsonl"):
-                    row = row_of(table, line)
-                    if table == "blob":
-                        row["content"] = self._content(row.pop("part"))
-                        del row["sha256"]
-                    yield table, row
+                with closing(self._lines(f"{table}.jsonl")) as lines:
+                    for line in lines:
+                        row = row_of(table, line)
+                        if table == "blob":
+                            row["content"] = self._content(row.pop("part"))
+                            del row["sha256"]
+                        yield table, row
 
-    def _lines(self, name: str) -> Iterator[bytes]:
+    def _lines(self, name: str) -> Generator[bytes, None, None]:
         digest = sha256()
         with self._zip.open(name) as part:
             for line in part:

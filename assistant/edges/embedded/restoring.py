@@ -10,7 +10,7 @@ it can be sent after all.
 
 import os
 import sqlite3
-from collections.abc import Iterable, Iterator
+from collections.abc import Generator, Iterable
 from contextlib import closing, suppress
 from pathlib import Path
 from typing import Any
@@ -50,9 +50,9 @@ def restore(file: Path, folder: Path) -> tuple[Manifest, int]:
     Raises Refused (NotOurs, Damaged, NewerFormat, or a folder that is not empty) or NoRoom.
     """
     empty(folder)
-    with whole_backup(file) as backup:
+    with whole_backup(file) as backup, closing(_checked(file, backup)) as rows:
         made = backup.manifest
-        unsent = build(folder, made.format, _checked(file, backup), made.last_job)
+        unsent = build(folder, made.format, rows, made.last_job)
     return made, unsent
 
 
@@ -114,7 +114,7 @@ def _fill(made: sqlite3.Connection, format: int, rows: Iterable[Row], last_job: 
         marks = ", ".join(f":{name}" for name in row)
         try:
             made.execute(f"INSERT INTO {table} ({', '.join(row)}) VALUES ({marks})", row)
-        except (sqlite3.IntegrityError, sqlite3.InterfaceError) as error:
+        except (sqlite3.IntegrityError, sqlite3.ProgrammingError, OverflowError) as error:
             raise Damaged(f"A row of {table} in the backup cannot be kept: {error}.") from error
     # An id of a job is never given twice, not even one whose row is gone.
     (highest,) = made.execute("SELECT coalesce(max(id), 0) FROM job").fetchone()
@@ -125,7 +125,7 @@ def _fill(made: sqlite3.Connection, format: int, rows: Iterable[Row], last_job: 
     return int(found.fetchone()[0])
 
 
-def _checked(file: Path, backup: WholeBackup) -> Iterator[Row]:
+def _checked(file: Path, backup: WholeBackup) -> Generator[Row, None, None]:
     """The rows of a backup, each document one that this program knows."""
     for table, row in backup.rows():
         if table == "document" and not readable(row):
