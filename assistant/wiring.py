@@ -121,11 +121,11 @@ async def calendar_served(
     from assistant.edges.feed.server import bound, serving
 
     try:
-        sockets = bound(rule.listen, rule.port)
+        listener = bound(rule.listen, rule.port)
     except OSError as error:
         where = f"{rule.listen}, port {rule.port}"
         raise CannotOpen(f"The calendar cannot be served on {where}: {error.strerror}.") from None
-    async with serving(sockets, read, clock):
+    async with serving(listener, read, clock):
         yield
 
 

@@ -15,16 +15,15 @@ is made. Invariants:
 
 import asyncio
 import logging
-from collections.abc import AsyncIterator, Awaitable, Callable, Iterable
+from collections.abc import AsyncIterator, Awaitable, Callable
 from contextlib import asynccontextmanager
 from datetime import UTC, datetime, time
 from email.utils import format_datetime, parsedate_to_datetime
 from hmac import compare_digest
-from socket import socket
+from socket import AF_INET, AF_INET6, create_server, socket
 from typing import Any
 
 from tornado.httpserver import HTTPServer
-from tornado.netutil import bind_sockets
 from tornado.web import Application, HTTPError, RequestHandler
 
 from assistant.flow.ports import Clock
@@ -42,6 +41,7 @@ log = logging.getLogger(__name__)
 
 BEFORE, AFTER = "/calendar/", ".ics"
 MOST_BODY = 4096  # bytes; nothing that is sent here is read
+BACKLOG = 128  # connections that wait to be taken
 IDLE = 60  # seconds, after which a connection that says nothing is closed
 
 
@@ -52,13 +52,16 @@ class Page(Record):
     changed: datetime
 
 
-def bound(listen: str, port: int) -> list[socket]:
-    """Return sockets that listen on an address of this machine. Raises OSError."""
-    return bind_sockets(port, listen)
+def bound(listen: str, port: int) -> socket:
+    """Return a socket that listens on an address of this machine. Raises OSError."""
+    family = AF_INET6 if ":" in listen else AF_INET
+    found = create_server((listen, port), family=family, backlog=BACKLOG)
+    found.setblocking(False)
+    return found
 
 
 @asynccontextmanager
-async def serving(sockets: Iterable[socket], read: Read, clock: Clock) -> AsyncIterator[None]:
+async def serving(listener: socket, read: Read, clock: Clock) -> AsyncIterator[None]:
     """Serve the calendars of a shop until the block ends; `read` gives it as last committed."""
     pages = Pages(read, clock)
     rules = [(r"(?s).*", _Calendar, {"pages": pages})]
@@ -67,7 +70,7 @@ async def serving(sockets: Iterable[socket], read: Read, clock: Clock) -> AsyncI
         max_body_size=MOST_BODY,
         idle_connection_timeout=IDLE,
     )
-    server.add_sockets(sockets)
+    server.add_socket(listener)
     try:
         yield
     finally:
