@@ -4,6 +4,7 @@ Invariants: those of requests.py.
 """
 
 from assistant.planning.model import Record
+from assistant.sheets.workbook_tables import Sheet
 
 # --- backups --------------------------------------------------------------------------------
 
@@ -37,4 +38,29 @@ class WithdrawCalendar(Record):
     """No address of the calendar works any more."""
 
 
-FileRequest = BackUp | LastBackup | HowToRestore | SendCalendar | ShareCalendar | WithdrawCalendar
+# --- the workbook ---------------------------------------------------------------------------
+
+
+class SendWorkbook(Record):
+    """The plan as a workbook, all of it or the boxes of one year."""
+
+    year: int | None = None
+
+
+class SendSheet(Record):
+    """One sheet of the workbook as CSV."""
+
+    sheet: Sheet
+    year: int | None = None
+
+
+FileRequest = (
+    BackUp
+    | LastBackup
+    | HowToRestore
+    | SendCalendar
+    | ShareCalendar
+    | WithdrawCalendar
+    | SendWorkbook
+    | SendSheet
+)

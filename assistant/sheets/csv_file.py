@@ -26,6 +26,7 @@ SAMPLE_CHARACTERS = 100_000
 # First characters with which a cell is taken for a formula by spreadsheet programs, so that an
 # exporter may have put an apostrophe before them. Source: OWASP, "CSV Injection".
 FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n")
+LIVE = re.compile(f"'*[{re.escape(''.join(FORMULA_STARTS))}]")  # one that was guarded, or must be
 QUOTED_TEXT = re.compile(r'="((?:[^"]|"")*)"')  # ="00123" keeps zeros; it is text
 
 
@@ -125,7 +126,7 @@ def _split(text: str, separator: str, quoting: Literal[0, 3]) -> list[list[str]]
 
 def _cell(text: str) -> Cell:
     """A cell as meant: text stays as it stands; a formula has no value in a text file."""
-    if text[:1] == "'" and text[1:2] in FORMULA_STARTS:
+    if text.startswith("'") and LIVE.match(text):
         return text[1:]
     if quoted := QUOTED_TEXT.fullmatch(text):
         return quoted[1].replace('""', '"')

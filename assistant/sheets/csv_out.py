@@ -14,16 +14,14 @@ A file begins with a byte order mark, by which spreadsheet programs know UTF-8.
 
 import csv
 import io
-import re
 from collections.abc import Iterable, Sequence
 from datetime import date
 from decimal import Decimal
 
-from assistant.sheets.csv_file import FORMULA_STARTS
+from assistant.sheets.csv_file import LIVE
 from assistant.sheets.workbook_tables import Money, Month, Table, Value
 
 BYTE_ORDER_MARK = "\ufeff"
-_LIVE = re.compile(f"'*[{re.escape(''.join(FORMULA_STARTS))}]")
 
 
 def csv_out(table: Table) -> bytes:
@@ -42,7 +40,7 @@ def rfc4180(rows: Iterable[Sequence[str]]) -> str:
 
 def guarded(text: str) -> str:
     """Return text as a cell that no spreadsheet program takes for a formula."""
-    return f"'{text}" if _LIVE.match(text) else text
+    return f"'{text}" if LIVE.match(text) else text
 
 
 def _written(value: Value) -> str:

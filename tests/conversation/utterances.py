@@ -74,6 +74,7 @@ from tests.conversation.utterances_rescue import RESCUE
 from tests.conversation.utterances_sheet import SHEET
 from tests.conversation.utterances_sitting import SITTING
 from tests.conversation.utterances_types import TYPES
+from tests.conversation.utterances_workbook import WORKBOOK
 
 SUPPLIERS: list[tuple[str, Request]] = [
     ("Hangfeng transit time is 5 weeks by sea", supplier("Hangfeng", transit_days=35)),
@@ -364,4 +365,4 @@ ALONE: list[tuple[str, Request]] = [
     ("how is it going", HowIs("2026-11")),
 ]
 TABLE += [*RECEIVING, *COUNTING_IN, *PACKING, *RESCUE, *CHANCE, *CAUTIONS, *LEARNING, *CREW]
-TABLE += [*BACKUP, *CALENDAR]
+TABLE += [*BACKUP, *CALENDAR, *WORKBOOK]

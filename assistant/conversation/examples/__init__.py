@@ -29,6 +29,7 @@ from assistant.conversation.examples import (
     sheet,
     sitting,
     types,
+    workbook,
 )
 from assistant.conversation.examples.turns import START as START
 from assistant.conversation.examples.turns import Example as Example
@@ -36,7 +37,7 @@ from assistant.conversation.examples.turns import Turn as Turn
 
 _YEAR = (first, sitting, types, contents, sheet, rearranging)
 _MONTH = (receiving, counting_in, packing, rescue, chance, cautions, learning, crew)
-_FILES = (backup, calendar)
+_FILES = (backup, calendar, workbook)
 _TRADE = (counting, quantities, lots, bargaining, orders, costs, cash)
 _ROOMS = (*_YEAR, *_TRADE, *_MONTH, *_FILES)
 EXAMPLES: tuple[Example, ...] = tuple(one for room in _ROOMS for one in room.EXAMPLES)

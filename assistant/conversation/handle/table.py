@@ -38,6 +38,7 @@ from assistant.conversation.handle import (
     suppliers,
     types,
     variants,
+    workbook,
 )
 from assistant.conversation.handle import shop as shop_
 from assistant.conversation.handle.asked import Handler
@@ -72,7 +73,7 @@ from assistant.conversation.requests import (
 _YEAR = (sitting, types, spreading, contents, sheet, rearranging, variants)
 _TRADE = (counting, quantities, lots, costs, cash, bargaining, orders)
 _MONTH = (receiving, counting_in, packing, rescue, chance, cautions, learning, crew)
-_FILES = (backup, calendar)
+_FILES = (backup, calendar, workbook)
 _ROOMS = (*_YEAR, *_TRADE, *_MONTH, *_FILES)
 HANDLERS: dict[type, Handler] = {
     **ideas.HANDLERS,

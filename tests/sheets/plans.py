@@ -1,0 +1,86 @@
+"""Plans of every shape, to be written out and read back. Everything in them is invented."""
+
+from datetime import date
+
+from hypothesis import strategies as st
+from msgspec.structs import replace
+
+from assistant.planning.model import Box, Item, Lead, Profile, Shop, Supplier
+from assistant.sheets.amounts import NOTHING
+from assistant.sheets.cells import plain
+from assistant.sheets.headings import TOTAL, heading
+from tests.trade import house
+
+TODAY = date(2026, 11, 25)
+LIVE = ("=1+1", "+44 tea", "-5 degrees", "@home", "'=quoted", "''-twice", "' plain", '="00123"')
+
+
+def _holds(text: str) -> bool:
+    """Whether a table may hold a text: it says something, and it is no total."""
+    return plain(text).casefold() not in NOTHING and heading(plain(text)).field != TOTAL
+
+
+letters = st.characters(codec="utf-8", exclude_categories=("Cs", "Cc", "Zl", "Zp"))
+texts = st.one_of(st.sampled_from(LIVE), st.text(letters, min_size=1, max_size=40)).map(plain)
+names = texts.filter(_holds)
+maybe = st.one_of(st.just(""), names)
+pieces = st.one_of(st.none(), st.integers(0, 1_000_000))
+grams = st.one_of(st.none(), st.integers(1, 100_000))
+sides = st.integers(1, 5000)
+costs = st.one_of(st.none(), st.decimals(0, 1_000_000, places=2), st.decimals(0, 99, places=4))
+leads = st.one_of(
+    st.none(), st.builds(Lead, st.integers(0, 730), st.sampled_from(("working", "calendar")))
+)
+ids = st.builds(
+    lambda year, month, letter: f"{year}-{month:02}{letter}",
+    st.integers(2025, 2028),
+    st.integers(1, 12),
+    st.sampled_from(("", "", "b", "c")),
+)
+
+
+@st.composite
+def boxes(draw: st.DrawFn, id: str) -> Box:
+    fixed = draw(st.booleans())
+    on = date(int(id[:4]), int(id[5:7]), draw(st.integers(1, 28)))
+    return Box(id=id, theme=draw(maybe), ship_on=on if fixed else None)
+
+
+@st.composite
+def items(draw: st.DrawFn, box: str, n: int, suppliers: tuple[Supplier, ...]) -> Item:
+    return Item(
+        id=f"{box}.{n}",
+        box=box,
+        name=draw(names),
+        type=draw(maybe),
+        form=draw(maybe),
+        supplier=draw(st.sampled_from(("", *(one.id for one in suppliers)))),
+        unit_cost=draw(costs),
+        currency=draw(st.sampled_from(("", "", "EUR", "USD", "JPY", "CHF", "CNY"))),
+        quantity=draw(pieces),
+        lead=draw(leads),
+        made_in=draw(st.sampled_from(("", "GB", "DE", "CN", "JP"))),
+        minimum=draw(pieces),
+        case_pack=draw(pieces),
+        grams=draw(grams),
+        mm=draw(st.one_of(st.none(), st.tuples(sides, sides, sides))),
+        main=draw(st.booleans()),
+    )
+
+
+@st.composite
+def plans(draw: st.DrawFn, least: int = 1) -> Shop:
+    """A shop with a plan: boxes with and without themes, items, dates; two of a month."""
+    named = draw(st.lists(names, max_size=3, unique_by=str.casefold))
+    suppliers = tuple(Supplier(id=f"s{n}", name=name) for n, name in enumerate(named))
+    made = [draw(boxes(id)) for id in draw(st.lists(ids, min_size=least, max_size=5, unique=True))]
+    inside: list[Item] = []
+    for box in made:
+        found = [draw(items(box.id, n, suppliers)) for n in range(draw(st.integers(0, 3)))]
+        inside += {one.name.casefold(): one for one in found}.values()
+    profile = Profile(name="Mossgate Field Club", currency=draw(st.sampled_from(("GBP", "EUR"))))
+    empty = Shop(id="mossgate", house=house(), profile=(profile,))
+    kept = tuple(
+        replace(one, currency="") if one.currency == profile.currency else one for one in inside
+    )
+    return replace(empty, suppliers=suppliers, boxes=tuple(made), items=kept)
