@@ -66,7 +66,7 @@ def failed_by_itself(shop: Shop, trouble: str, last: Backup | None, now: datetim
     before = _moment(shop, last.at, now) if last and last.at else ""
     newest = f"The newest is of {before}." if before else "There is none yet."
     return (
-        f"Last night's backup could not be made: {trouble}. The shop itself is whole. {newest}\n"
+        f"The nightly backup could not be made: {trouble}. The shop itself is whole. {newest}\n"
         "Please make some room. I try again every night, and say no more of it."
     )
 
@@ -94,9 +94,7 @@ def size_of(number: int) -> str:
 
 
 def _trouble(found: Backup | None) -> str:
-    return (
-        f"The one after it could not be made: {found.trouble}." if found and found.trouble else ""
-    )
+    return f"The last try failed: {found.trouble}." if found and found.trouble else ""
 
 
 def _name(shop: Shop) -> str:
