@@ -263,6 +263,26 @@ def test_one_message_that_makes_a_code_and_an_address_makes_two_secrets() -> Non
     assert address(c)[:4] not in code
 
 
+# --- calendars are goods, too -----------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        "a calendar for December",
+        "advent calendar",
+        "count down calendar with seeds",
+        "moon calendar for March",
+        "another calendar",
+        "a wall calendar with pressed flowers",
+    ],
+)
+def test_a_calendar_to_be_sold_is_kept_as_an_idea(said: str) -> None:
+    c = chat()
+    assert c.say(said).startswith("Kept")
+    assert not c.outcome.files
+
+
 # --- what buttons say -----------------------------------------------------------------------
 
 

@@ -57,7 +57,7 @@ CALENDAR: list[tuple[str, Request]] = [
     ("cancel the calendar feed", WithdrawCalendar()),
     ("turn off the calendar feed", WithdrawCalendar()),
     ("delete the calendar address", WithdrawCalendar()),
-    ("take down the calendar link", WithdrawCalendar()),
+    ("take back the calendar link", WithdrawCalendar()),
     ("unshare the calendar", WithdrawCalendar()),
-    ("please remove the calendar subscription", WithdrawCalendar()),
+    ("please remove the calendar link", WithdrawCalendar()),
 ]
