@@ -27,7 +27,10 @@ DATE = "ddd d mmm yyyy"
 MONTH = "mmmm yyyy"
 LETTER_PAPER, A4_PAPER = 1, 9  # source: ECMA-376, part 1, section 18.3.1.63
 HEADING_FILL = "E8E8E8"  # grey: good in black and white
-KEPT_IN_SIGHT = {"year": "B2", "items": "E2"}  # the first cell that moves; else A2
+NAMED_BY = {
+    "items": "Item",
+    "orders": "Item",
+}  # the last column that stays in sight; else the first
 SMALLEST_PLACES = 2
 
 _MODIFIED = re.compile(rb"(<dcterms:(created|modified)[^>]*>)[^<]*")
@@ -99,7 +102,9 @@ def _dress(sheet: "Worksheet", table: Table, paper: Paper) -> None:
 
     for at, column in enumerate(table.columns, start=1):
         sheet.column_dimensions[get_column_letter(at)].width = float(column.width)
-    sheet.freeze_panes = KEPT_IN_SIGHT.get(table.sheet, "A2")
+    headings = [column.heading for column in table.columns]
+    named = headings.index(NAMED_BY.get(table.sheet, headings[0]))
+    sheet.freeze_panes = f"{get_column_letter(named + 2)}2"
     sheet.auto_filter.ref = f"A1:{get_column_letter(len(table.columns))}{len(table.rows) + 1}"
     sheet.print_title_rows = "1:1"
     sheet.page_setup.orientation = "landscape"
