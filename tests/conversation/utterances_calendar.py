@@ -43,7 +43,7 @@ CALENDAR: list[tuple[str, Request]] = [
     ("send me the calendar feed", ShareCalendar()),
     ("give me a link to the calendar", ShareCalendar()),
     ("subscribe to the calendar", ShareCalendar()),
-    ("how do i subscribe to the calendar?", ShareCalendar()),
+    ("how do i subscribe to the calendar", ShareCalendar()),
     ("can I subscribe to my calendar", ShareCalendar()),
     ("the address of the calendar", ShareCalendar()),
     ("a new calendar address", ShareCalendar()),
