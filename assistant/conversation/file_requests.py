@@ -54,6 +54,15 @@ class SendSheet(Record):
     year: int | None = None
 
 
+# --- the web page ---------------------------------------------------------------------------
+
+
+class SendPage(Record):
+    """The year as a web page; unasked the one that a year sheet shows."""
+
+    year: int | None = None
+
+
 FileRequest = (
     BackUp
     | LastBackup
@@ -63,4 +72,5 @@ FileRequest = (
     | WithdrawCalendar
     | SendWorkbook
     | SendSheet
+    | SendPage
 )

@@ -66,6 +66,7 @@ from tests.conversation.utterances_learning import LEARNING
 from tests.conversation.utterances_lots import LOTS
 from tests.conversation.utterances_orders import ORDERS
 from tests.conversation.utterances_packing import PACKING
+from tests.conversation.utterances_page import PAGE
 from tests.conversation.utterances_plan import IDEAS, PLAN
 from tests.conversation.utterances_quantities import QUANTITIES
 from tests.conversation.utterances_rearranging import REARRANGING
@@ -365,4 +366,4 @@ ALONE: list[tuple[str, Request]] = [
     ("how is it going", HowIs("2026-11")),
 ]
 TABLE += [*RECEIVING, *COUNTING_IN, *PACKING, *RESCUE, *CHANCE, *CAUTIONS, *LEARNING, *CREW]
-TABLE += [*BACKUP, *CALENDAR, *WORKBOOK]
+TABLE += [*BACKUP, *CALENDAR, *PAGE, *WORKBOOK]

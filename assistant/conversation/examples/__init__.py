@@ -22,6 +22,7 @@ from assistant.conversation.examples import (
     lots,
     orders,
     packing,
+    page,
     quantities,
     rearranging,
     receiving,
@@ -37,7 +38,7 @@ from assistant.conversation.examples.turns import Turn as Turn
 
 _YEAR = (first, sitting, types, contents, sheet, rearranging)
 _MONTH = (receiving, counting_in, packing, rescue, chance, cautions, learning, crew)
-_FILES = (backup, calendar, workbook)
+_FILES = (backup, calendar, workbook, page)
 _TRADE = (counting, quantities, lots, bargaining, orders, costs, cash)
 _ROOMS = (*_YEAR, *_TRADE, *_MONTH, *_FILES)
 EXAMPLES: tuple[Example, ...] = tuple(one for room in _ROOMS for one in room.EXAMPLES)

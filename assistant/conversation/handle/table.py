@@ -27,6 +27,7 @@ from assistant.conversation.handle import (
     nudging,
     orders,
     packing,
+    page,
     plan,
     quantities,
     rearranging,
@@ -73,7 +74,7 @@ from assistant.conversation.requests import (
 _YEAR = (sitting, types, spreading, contents, sheet, rearranging, variants)
 _TRADE = (counting, quantities, lots, costs, cash, bargaining, orders)
 _MONTH = (receiving, counting_in, packing, rescue, chance, cautions, learning, crew)
-_FILES = (backup, calendar, workbook)
+_FILES = (backup, calendar, workbook, page)
 _ROOMS = (*_YEAR, *_TRADE, *_MONTH, *_FILES)
 HANDLERS: dict[type, Handler] = {
     **ideas.HANDLERS,

@@ -22,6 +22,7 @@ from assistant.conversation.understand.phrasings import (
     nudging,
     orders,
     packing,
+    page,
     plan,
     quantities,
     rearranging,
@@ -41,7 +42,7 @@ from assistant.conversation.understand.reading import Kind, Phrasing, Table
 _YEAR = (sitting, types, contents, sheet, rearranging, variants)
 _TRADE = (counting, lots, quantities, costs, cash, bargaining, orders)
 _MONTH = (receiving, counting_in, packing, rescue, chance, cautions, learning, crew)
-_FILES = (backup, calendar, workbook)
+_FILES = (backup, calendar, workbook, page)
 _ROOMS = (talking, *_FILES, answers, *_MONTH, nudging, *_TRADE, shop, *_YEAR, plan, suppliers)
 SPOKEN: tuple[Phrasing, ...] = (
     *(row for room in _ROOMS for row in room.TABLE),
