@@ -15,7 +15,7 @@ from time import perf_counter
 from assistant.planning.bringing_in import plan as brought_in
 from assistant.planning.model import Shop
 from tests.bench.bench_orders import shop_with_books
-from tests.bench.bench_plan import TODAY
+from tests.bench.bench_plan import NOW, TODAY, WREN
 
 COLD, WARM = 3, 5
 MOST_MB = 150
@@ -50,11 +50,19 @@ def workbook_back(made: Shop) -> bytes:
     return content
 
 
+def calendar(made: Shop) -> bytes:
+    """The calendar as a file, all of it issued for the first time."""
+    from assistant.sheets.calendar_file import calendar_file
+
+    return calendar_file(made, WREN, TODAY, NOW, "seed").content
+
+
 # File -> (how it is made, the most that it may take the first time, ms).
 FILES: dict[str, tuple[Callable[[Shop], bytes], float]] = {
     "workbook": (workbook, 2000.0),
     "items as csv": (items_csv, 1000.0),
     "workbook, and back": (workbook_back, 2000.0),
+    "calendar": (calendar, 1000.0),
 }
 
 
