@@ -17,7 +17,18 @@ from assistant.planning.changes import profile_of
 from assistant.planning.dating import Refused as Refused  # part of `Incoming`
 from assistant.planning.dating import box_words, date_rows
 from assistant.planning.measures import Size
-from assistant.planning.model import Box, Change, Item, Lead, Put, Record, Row, Shop, Supplier
+from assistant.planning.model import (
+    Box,
+    Break,
+    Change,
+    Item,
+    Lead,
+    Put,
+    Record,
+    Row,
+    Shop,
+    Supplier,
+)
 
 NEARLY = 90  # of 100: two supplier names this alike may be one supplier
 
@@ -41,10 +52,14 @@ ITEM_WORDS: tuple[tuple[str, str], ...] = (  # (field of Item, the owner's word 
     ("case_pack", "case pack"),
     ("grams", "weight"),
     ("mm", "size"),
+    ("units", "pieces a box"),
+    ("breaks", "price breaks"),
+    ("setup", "set-up"),
+    ("quoted", "quoted on"),
 )
 
 
-Value = str | int | Decimal | date | Lead | Size | None
+Value = str | int | Decimal | date | Lead | Size | tuple[Break, ...] | None
 
 
 class Altered(Record):
@@ -180,6 +195,10 @@ class _Work:
             "case_pack": row.case_pack,
             "grams": row.grams,
             "mm": row.mm,
+            "units": row.units,
+            "breaks": row.breaks or None,
+            "setup": row.setup,
+            "quoted": row.quoted,
         }
 
     def supplier(self, row: Row) -> str:

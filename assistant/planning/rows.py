@@ -7,6 +7,7 @@ laid over. Invariants: those of model.py, through which it is known.
 from datetime import date
 from decimal import Decimal
 
+from assistant.planning.books import Break
 from assistant.planning.measures import Size
 from assistant.planning.records import Lead, Record
 
@@ -37,3 +38,7 @@ class Row(Record):
     case_pack: int | None = None
     grams: int | None = None
     mm: Size | None = None
+    units: int | None = None
+    breaks: tuple[Break, ...] = ()
+    setup: Decimal | None = None
+    quoted: date | None = None

@@ -50,7 +50,7 @@ MONEY: dict[type[Record], tuple[str, ...]] = {
     Item: ("unit_cost", "breaks", "setup"),
     Offer: ("price", "breaks", "setup", "carriage"),
     OfferRow: ("price", "breaks"),
-    Row: ("unit_cost",),
+    Row: ("unit_cost", "breaks", "setup"),
     RecurringType: ("unit_cost",),
     Purchase: ("price",),
     OrderLine: ("unit_price", "setup"),

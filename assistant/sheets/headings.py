@@ -54,8 +54,8 @@ WORDS: dict[str, tuple[str, ...]] = {
              "country", "made in", "origin", "form", "id", "no", "ref", "season", "tax",
              "vat", "duty", "freight", "week", "insert card", "box of the month", "state", "late",
              "items in it", "cost so far", "target", "price breaks", "set up", "grams each",
-             "size in mm", "quoted on", "in hand by", "expected", "comes in", "goes out",
-             "left at the end", "least left"),
+             "size in mm", "pieces a box", "quoted on", "in hand by", "expected", "comes in",
+             "goes out", "left at the end", "least left"),
 }  # fmt: skip
 
 

@@ -267,6 +267,7 @@ _ITEMS = (
     _Column("Currency", 10, lambda f, one: f.bought(one), money=True),
     _Column("Quantity", 10, lambda _f, one: one.quantity),
     _Column("Lead time", 18, lambda _f, one: _lead(one.lead)),
+    _Column("Pieces a box", 10, lambda _f, one: one.units),
     _Column("Minimum", 10, lambda _f, one: one.minimum),
     _Column("Case pack", 10, lambda _f, one: one.case_pack),
     _Column("Price breaks", 30, lambda _f, one: _breaks(one.breaks), money=True),

@@ -5,7 +5,7 @@ from datetime import date
 from hypothesis import strategies as st
 from msgspec.structs import replace
 
-from assistant.planning.model import Box, Item, Lead, Profile, Shop, Supplier
+from assistant.planning.model import Box, Break, Item, Lead, Profile, Shop, Supplier
 from assistant.sheets.amounts import NOTHING
 from assistant.sheets.cells import plain
 from assistant.sheets.headings import TOTAL, heading
@@ -28,6 +28,8 @@ pieces = st.one_of(st.none(), st.integers(0, 1_000_000))
 grams = st.one_of(st.none(), st.integers(1, 100_000))
 sides = st.integers(1, 5000)
 costs = st.one_of(st.none(), st.decimals(0, 1_000_000, places=2), st.decimals(0, 99, places=4))
+prices = st.decimals(0, 99, places=4)
+steps = st.sets(st.integers(1, 99_999), max_size=3)
 leads = st.one_of(
     st.none(), st.builds(Lead, st.integers(0, 730), st.sampled_from(("working", "calendar")))
 )
@@ -65,6 +67,10 @@ def items(draw: st.DrawFn, box: str, n: int, suppliers: tuple[Supplier, ...]) ->
         grams=draw(grams),
         mm=draw(st.one_of(st.none(), st.tuples(sides, sides, sides))),
         main=draw(st.booleans()),
+        units=draw(st.integers(1, 9)),
+        breaks=tuple(Break(one, draw(prices)) for one in sorted(draw(steps))),
+        setup=draw(costs),
+        quoted=draw(st.one_of(st.none(), st.dates(date(2024, 1, 1), date(2028, 12, 31)))),
     )
 
 

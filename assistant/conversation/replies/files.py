@@ -12,7 +12,9 @@ from typing import NamedTuple
 from assistant.conversation.replies.plain import box_name, day, listed, plural, short
 from assistant.conversation.replies.plan import lead
 from assistant.planning.bringing_in import Altered, Incoming, Refused, Value
-from assistant.planning.model import Lead
+from assistant.planning.measures import Size
+from assistant.planning.model import Break, Lead
+from assistant.planning.money import plain_number
 
 NAME = 60  # characters of a file's or a record's name
 LINE = 120  # characters of a line about one row
@@ -146,7 +148,7 @@ def _alike(name: str, known: str) -> str:
 
 def _altered(one: Altered, today: date) -> str:
     whose = f"{short(one.name, NAME)}, " if one.item else ""
-    was = f", was {_value(one.old, today)}" if one.old not in (None, "") else ""
+    was = f", was {_value(one.old, today)}" if one.old not in (None, "", ()) else ""
     return f"{whose}{box_name(one.box, today)}: {one.field} {_value(one.new, today)}{was}"
 
 
@@ -154,7 +156,16 @@ def _value(value: Value, today: date) -> str:
     if isinstance(value, Lead):
         return lead(value)
     if isinstance(value, tuple):
-        return f"{' x '.join(map(str, value))} mm"
+        return _several(value)
     if isinstance(value, date):
         return day(value, today)
     return short(str(value), NAME) if value is not None else "none"
+
+
+def _several(value: Size | tuple[Break, ...]) -> str:
+    """A size, or prices from so many pieces on."""
+    told = [
+        f"{plain_number(one.price)} from {one.quantity:,}" if isinstance(one, Break) else str(one)
+        for one in value
+    ]
+    return ", ".join(told) if isinstance(value[0], Break) else f"{' x '.join(told)} mm"
