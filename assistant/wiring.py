@@ -36,6 +36,7 @@ from assistant.planning.records import FeedRule
 from assistant.scheduling.zones import local_instant
 
 TELEGRAM = "https://api.telegram.org"
+WORDS = {IN: "a message", OUT: "a reply", BACKUP: "a backup"}  # what the jobs of a lane are
 SHOP = "shop"  # the one shop of an embedded data folder
 
 Write = Callable[[str], None]
@@ -90,7 +91,7 @@ async def running(
         door = channel(Keep(database, clock))
         named = {door.name: door}
         archive = Archive(folder, house.backup_keep)
-        real = isinstance(clock, SystemClock)
+        real = not isinstance(clock, PretendClock)
         ticker = Ticker(mailbox, shelf, ticks, clock, backups=real)
         worker = Worker(mailbox, shelf, named, clock, secrets.token_hex, ticker)
         sender = Sender(mailbox, shelf, named, archive)
@@ -240,9 +241,9 @@ async def dead(folder: Path) -> tuple[str, ...]:
     """Return a line for each message that was given up. Raises CannotOpen."""
     with opened(folder) as database:
         mailbox = Mailbox(database, SystemClock())
-        found = [*await mailbox.dead(IN), *await mailbox.dead(OUT)]
+        found = [one for lane in WORDS for one in await mailbox.dead(lane)]
     return tuple(
-        f"{job.id}: {'a message' if job.lane == IN else 'a reply'} of {job.at:%Y-%m-%d %H:%M} UTC, "
+        f"{job.id}: {WORDS[job.lane]} of {job.at:%Y-%m-%d %H:%M} UTC, "
         f"tried {job.tries} times: {job.error}"
         for job in found
     ) or ("Nothing was given up.",)
@@ -259,7 +260,7 @@ def back_up(folder: Path, to: Path | None) -> str:
     written. Raises CannotOpen."""
     from assistant.edges.embedded.backup import write_backup
 
-    with _refusals(folder):
+    with _refusals(to or folder):
         if not (folder / FILE).is_file():
             raise Refused(f"{folder} holds no data of Twelvefold's.")
         beside = to or folder / BACKUPS

@@ -14,7 +14,19 @@ from msgspec.structs import replace
 
 from assistant.conversation.messages import BackedUp
 from assistant.flow.messages import BACKUP, IN, decode_backing, encode, prefix
-from assistant.flow.ports import NOW, Archive, Channel, Clock, Dead, Job, Mailbox, Shelf, Tx
+from assistant.flow.ports import (
+    NOW,
+    Archive,
+    Channel,
+    Clock,
+    Dead,
+    Job,
+    Later,
+    Mailbox,
+    NoRoom,
+    Shelf,
+    Tx,
+)
 from assistant.planning.changes import find, profile_of
 from assistant.planning.model import Backup, Profile, Shop
 from assistant.planning.nudges import local_day
@@ -24,6 +36,7 @@ log = logging.getLogger(__name__)
 
 DAY = timedelta(days=1)
 NEVER = date.min
+NO_ROOM_WAIT = 60.0  # seconds: another try writes the whole backup again
 BROKEN = "something went wrong that I do not know of"
 
 
@@ -55,8 +68,11 @@ class Keeper:
         channel = self._channels.get(prefix(chat))
         if channel is not None and 0 < channel.most < made.bytes:
             made = replace(made, file="", most=channel.most)
-        async with job.settle() as tx:
-            await self._tell(tx, job.key, made)
+        try:
+            async with job.settle() as tx:
+                await self._tell(tx, job.key, made)
+        except NoRoom:
+            raise Later(NO_ROOM_WAIT) from None
         log.info("backup: %s", "failed" if made.trouble else f"{made.bytes} bytes")
 
     async def given_up(self, tx: Tx, dead: Dead) -> None:
