@@ -72,7 +72,7 @@ def failed_by_itself(shop: Shop, trouble: str, last: Backup | None, now: datetim
 
 
 def last(shop: Shop, found: Backup | None, now: datetime) -> tuple[str, ...]:
-    """Say when the newest backup was made, and what became of the one after it."""
+    """Say when the newest backup was made, and whether the last try failed."""
     keep, at = shop.house.backup_keep, shop.house.backup_at
     nightly = (
         f"One is made every night at {at:%H:%M} while I run; those of {keep} days are kept "
