@@ -61,10 +61,11 @@ nav a:hover { background: var(--wash); }
 .todo time { flex: 0 0 9.5rem; }
 .todo span { flex: 1 1 16rem; }
 .todo small { font-size: 1em; }
+.todo a { white-space: nowrap; }
 #find { margin: 2rem 0 0; padding: .5rem 1rem 1rem; background: var(--wash); }
 #find h2 { margin: 0; font-size: 1.2rem; }
 .fields { display: flex; flex-wrap: wrap; gap: .5rem 1rem; align-items: end; }
-.fields div { flex: 1 1 12rem; }
+.fields div { flex: 1 1 9rem; }
 label { display: block; }
 input, select, button { width: 100%; min-height: 2.75rem; padding: .25rem .5rem; font: inherit;
   color: var(--ink); background: var(--paper); border: 1px solid var(--line); }
@@ -82,7 +83,8 @@ th, td { padding: .5rem .75rem .5rem 0; text-align: left; vertical-align: top;
   font-weight: normal; border-bottom: 1px solid var(--wash); }
 th[scope=row] { font-weight: 600; }
 th .kind { font-weight: normal; }
-th[scope=col]:first-child { width: 34%; }
+th[scope=col]:first-child { width: 30%; }
+th[scope=col]:nth-child(4) { width: 22%; }
 .kinds li { padding: .25rem 0; }
 footer { margin-top: 3rem; border-top: 1px solid var(--line); }
 @media screen and (max-width: 40rem) {

@@ -19,7 +19,7 @@ from assistant.scheduling.weeks import MONTHS
 from assistant.sheets import year_words
 from assistant.sheets.writing import full_day, money, plural
 
-SOON = 12  # things to be done that stand on top
+SOON = 8  # things to be done that stand on top
 
 
 class Todo(Record):

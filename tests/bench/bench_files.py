@@ -57,12 +57,22 @@ def calendar(made: Shop) -> bytes:
     return calendar_file(made, WREN, TODAY, NOW, "seed").content
 
 
+def pages(made: Shop) -> bytes:
+    """The web pages of all its years, one after the other."""
+    from assistant.planning.year_view import year_view
+    from assistant.sheets.year_html import year_html
+
+    years = sorted({int(box.id[:4]) for box in made.boxes})
+    return b"".join(year_html(made, year_view(made, year, TODAY)) for year in years)
+
+
 # File -> (how it is made, the most that it may take the first time, ms).
 FILES: dict[str, tuple[Callable[[Shop], bytes], float]] = {
     "workbook": (workbook, 2000.0),
     "items as csv": (items_csv, 1000.0),
     "workbook, and back": (workbook_back, 2000.0),
     "calendar": (calendar, 1000.0),
+    "web pages": (pages, 1000.0),
 }
 
 
