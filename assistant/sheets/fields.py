@@ -25,7 +25,8 @@ from assistant.sheets.cells import Cell, Fault, text_of
 from assistant.sheets.headings import Heading
 from assistant.sheets.when import When, read_when, reads_day_first
 
-LONGEST_TEXT = 120  # characters of a theme or a name
+LONGEST_TEXT = 120  # characters of a name
+LONGER = {"theme": 200, "supplier": 200}  # of these, as in chat
 
 Fields = dict[str, Any]  # fields of Row
 
@@ -83,8 +84,9 @@ def _text(field: str) -> Callable[[Cell, Heading, Style], Fields | Fault]:
     def read(cell: Cell, heading: Heading, style: Style) -> Fields | Fault:
         del heading, style
         text = text_of(cell)
-        if len(text) > LONGEST_TEXT:
-            return Fault(f"is longer than {LONGEST_TEXT} characters; write a shorter {field}")
+        most = LONGER.get(field, LONGEST_TEXT)
+        if len(text) > most:
+            return Fault(f"is longer than {most} characters; write a shorter {field}")
         return {field: text} if text else {}
 
     return read

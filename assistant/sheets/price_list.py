@@ -32,7 +32,7 @@ from assistant.sheets.offer_fields import (
     sides_together,
 )
 from assistant.sheets.when import read_when
-from assistant.sheets.year_table import read_year
+from assistant.sheets.year_table import read_own, read_year
 
 LOOKED_THROUGH = 40  # rows in which headings are looked for
 MOSTLY = 0.6  # of a column's cells: enough to take it for months
@@ -77,6 +77,9 @@ def read_any(content: bytes, name: str) -> ReadYear | PriceList | Problem:
 
 def of_grids(grids: Sequence[Grid], name: str) -> ReadYear | PriceList | Problem:
     """Read the sheets of a file, as a year of boxes or as a price list."""
+    workbook = read_own(grids, name)
+    if workbook is not None:
+        return workbook
     lists = [(grid, table) for grid in grids if (table := find_list(grid))]
     own = {id(grid) for grid, _ in lists}
     others = tuple(grid for grid in grids if id(grid) not in own)

@@ -37,10 +37,11 @@ def read_file(content: bytes, name: str) -> ReadYear | Problem:
 def read_year(grids: Sequence[Grid], name: str) -> ReadYear | Problem:
     """Read the one of a file's sheets that gives the most rows as a year of boxes; of a workbook
     that has the sheets of ours, these."""
+    own = read_own(grids, name)
+    if own is not None:
+        return own
     years = [(grid, read_grid(grid, name)) for grid in grids]
     found = [(grid, year) for grid, year in years if isinstance(year, ReadYear)]
-    if (own := _own(grids, found)) is not None:
-        return own
     if not found:
         return next(problem for _, problem in years if isinstance(problem, Problem))
     grid, best = max(found, key=lambda pair: (len(pair[1].rows), -len(pair[1].refused)))
@@ -51,11 +52,17 @@ def read_year(grids: Sequence[Grid], name: str) -> ReadYear | Problem:
     return replace(best, notes=(note, *best.notes))
 
 
-def _own(grids: Sequence[Grid], found: Sequence[tuple[Grid, ReadYear]]) -> ReadYear | None:
-    """What the sheets of our own workbook say together, the year's after the items'; None where
-    they are not there. Each place is told with its sheet."""
-    named = {grid.name.casefold(): (grid, year) for grid, year in found}
-    if any(name not in named or named[name][1].layout != DOWN for name in OWN):
+def read_own(grids: Sequence[Grid], name: str) -> ReadYear | None:
+    """Read the sheets of our own workbook together, the year's after the items'; None where they
+    are not there. Each place is told with its sheet."""
+    wanted = [grid for grid in grids if grid.name.casefold() in OWN]
+    years = ((grid, read_grid(grid, name)) for grid in wanted)
+    named = {
+        grid.name.casefold(): (grid, year)
+        for grid, year in years
+        if isinstance(year, ReadYear) and year.layout == DOWN
+    }
+    if len(named) < len(OWN):
         return None
     parts = [named[name] for name in OWN]
     read = [grid for grid, _ in parts]

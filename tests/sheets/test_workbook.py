@@ -157,6 +157,29 @@ def test_the_sheets_may_stand_in_any_order_and_the_rest_may_be_gone() -> None:
     assert back.notes[0] == "Read the sheets “Items” and “Year”, not “Orders”."
 
 
+def test_names_and_themes_as_long_as_chat_takes_them() -> None:
+    box = shop("2027-03 Rain: tea@Aldermoor").boxes[0]
+    made = a_shop()
+    suppliers = (Supplier("aldermoor", "s" * 200), *made.suppliers[1:])
+    boxes = (replace(box, theme="t" * 200), *made.boxes[1:])
+    items = (replace(made.items[0], name="n" * 120), *made.items[1:])
+    made = replace(made, suppliers=suppliers, boxes=boxes, items=items)
+    back = read(book_of(made))
+    assert back.refused == ()
+    assert plan(made, back.rows, TODAY, "r").changes == ()
+
+
+def test_where_no_row_of_it_can_be_read_it_is_still_no_price_list() -> None:
+    made = a_shop()
+    book = opened(book_of(made))
+    for sheet in ("Year", "Items"):
+        for row in range(2, book[sheet].max_row + 1):
+            book[sheet].cell(row, 1).value = "Febtember"
+    back = read(saved(book))
+    assert back.rows == ()
+    assert len(back.refused) == 6
+
+
 def test_a_theme_that_is_changed_in_the_year_counts_and_is_told() -> None:
     made = a_shop()
     book = opened(book_of(made))
