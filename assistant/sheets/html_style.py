@@ -61,7 +61,7 @@ nav a:hover { background: var(--wash); }
 .todo time { flex: 0 0 9.5rem; }
 .todo span { flex: 1 1 16rem; }
 .todo small { font-size: 1em; }
-.todo a { white-space: nowrap; }
+.todo a, .kinds a { white-space: nowrap; }
 #find { margin: 2rem 0 0; padding: .5rem 1rem 1rem; background: var(--wash); }
 #find h2 { margin: 0; font-size: 1.2rem; }
 .fields { display: flex; flex-wrap: wrap; gap: .5rem 1rem; align-items: end; }
@@ -85,6 +85,7 @@ th[scope=row] { font-weight: 600; }
 th .kind { font-weight: normal; }
 th[scope=col]:first-child { width: 30%; }
 th[scope=col]:nth-child(4) { width: 22%; }
+.kinds { padding-left: 1.25rem; }
 .kinds li { padding: .25rem 0; }
 footer { margin-top: 3rem; border-top: 1px solid var(--line); }
 @media screen and (max-width: 40rem) {

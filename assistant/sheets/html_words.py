@@ -227,7 +227,9 @@ def _line(
         state=far.state,
         by=open_yet.on if open_yet else None,
         ordered=_ordered(order, far.is_ordered),
-        unknown=f"{', '.join(open_yet.missing)} not known" if open_yet and open_yet.missing else "",
+        unknown=f"{' and '.join(open_yet.missing)} not known"
+        if open_yet and open_yet.missing
+        else "",
         late=open_yet is not None and open_yet.late,
     )
 

@@ -23,8 +23,8 @@ FLAGS = (
     *("--disable-component-update", "--hide-scrollbars", "--remote-debugging-pipe"),
     "--host-resolver-rules=MAP * ~NOTFOUND",
 )
-# Chromium reads its third file and writes its fourth.
-LAUNCH = 'exec "$0" "$@" 3<&{reading} 4>&{writing}'
+# Chromium reads its third file and writes its fourth. One that hangs is ended, and so is the test.
+LAUNCH = 'exec timeout 600 "$0" "$@" 3<&{reading} 4>&{writing}'
 KEYS = {"Tab": 9, "Enter": 13, "Escape": 27, "ArrowDown": 40, "Space": 32}
 
 

@@ -119,7 +119,7 @@ def test_what_was_ordered_has_no_day_any_more() -> None:
 def test_a_day_that_rests_on_something_unknown_says_so() -> None:
     made = shop("2027-03 Rain: notebook 450 x 3.10", subscribers=420)
     [part] = facts(made, year_view(made, 2027, TODAY)).parts
-    assert part.lines[0].unknown == "supplier, lead time not known"
+    assert part.lines[0].unknown == "supplier and lead time not known"
 
 
 def test_what_is_late_is_said_in_words() -> None:
