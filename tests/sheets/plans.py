@@ -1,15 +1,35 @@
 """Plans of every shape, to be written out and read back. Everything in them is invented."""
 
+import io
 from datetime import date
+from decimal import Decimal
+from typing import Any
 
 from hypothesis import strategies as st
 from msgspec.structs import replace
+from openpyxl import Workbook, load_workbook
+from openpyxl.worksheet.worksheet import Worksheet
 
-from assistant.planning.model import Box, Break, Item, Lead, Profile, Shop, Supplier
+from assistant.planning.model import (
+    Box,
+    Break,
+    Item,
+    Lead,
+    Order,
+    OrderLine,
+    Profile,
+    Shop,
+    Supplier,
+)
 from assistant.sheets.amounts import NOTHING
+from assistant.sheets.blocks import A4
 from assistant.sheets.cells import plain
 from assistant.sheets.headings import TOTAL, heading
-from tests.trade import house
+from assistant.sheets.survey import read_table
+from assistant.sheets.workbook import workbook
+from assistant.sheets.workbook_tables import tables
+from assistant.sheets.year_table import ReadYear
+from tests.trade import house, shop
 
 TODAY = date(2026, 11, 25)
 LIVE = ("=1+1", "+44 tea", "-5 degrees", "@home", "'=quoted", "''-twice", "' plain", '="00123"')
@@ -90,3 +110,40 @@ def plans(draw: st.DrawFn, least: int = 1) -> Shop:
         replace(one, currency="") if one.currency == profile.currency else one for one in inside
     )
     return replace(empty, suppliers=suppliers, boxes=tuple(made), items=kept)
+
+
+# --- one plan, and what is made of it ---------------------------------------------------------
+
+
+def a_shop() -> Shop:
+    made = shop(
+        "Aldermoor DE: lead 20d, closed 2-20 Aug yearly, deposit 30%, net 30",
+        "Brackenfold",
+        "2027-03 Rain and roots: field notebook@Aldermoor 450 x 3.10 EUR, lead 20d, 180 g,"
+        " 210 x 148 x 12 mm, made in DE, main; oat biscuits@Brackenfold 450 x 1.20, form round",
+        "2027-05 First swifts, ships 2027-05-12: mint tea@Brackenfold",
+        "2027-06",
+        currency="GBP",
+        name="Mossgate Field Club",
+    )
+    lines = (OrderLine("2027-03.field notebook", "field notebook", 450, Decimal("3.10")),)
+    order = Order("2026-001", "aldermoor", TODAY, lines, currency="EUR", sent=TODAY)
+    return replace(made, orders=(order,))
+
+
+def book_of(made: Shop, **more: Any) -> bytes:
+    return workbook(tables(made, TODAY, **more), TODAY, A4)
+
+
+def opened(content: bytes) -> Workbook:
+    return load_workbook(io.BytesIO(content))
+
+
+def read(content: bytes, name: str = "workbook.xlsx") -> ReadYear:
+    found = read_table(content, name)
+    assert isinstance(found, ReadYear), found
+    return found
+
+
+def column(sheet: Worksheet, name: str) -> int:
+    return next(cell.column for cell in sheet[1] if cell.value == name)

@@ -3,8 +3,6 @@
 Formats are read back by openpyxl, dates and numbers as it sees them. Everything is invented.
 """
 
-import io
-from collections.abc import Callable
 from datetime import date
 from decimal import Decimal
 from typing import Any
@@ -13,59 +11,33 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from msgspec.structs import fields, replace
-from openpyxl import Workbook, load_workbook
-from openpyxl.worksheet.worksheet import Worksheet
 
 from assistant.planning.bringing_in import plan
 from assistant.planning.changes import apply
-from assistant.planning.model import Break, Item, Order, OrderLine, Shop, Supplier
+from assistant.planning.model import Break, Item, Shop, Supplier
 from assistant.planning.veiling import without_money
 from assistant.sheets.blocks import A4, LETTER
-from assistant.sheets.cells import Problem
 from assistant.sheets.csv_out import csv_out
 from assistant.sheets.headings import UNREAD, heading
 from assistant.sheets.item_fields import EXTRA, plainly
-from assistant.sheets.survey import read_table
 from assistant.sheets.workbook import money_format, workbook
 from assistant.sheets.workbook_tables import SHEETS, Month, Table, table, tables
-from assistant.sheets.year_table import ReadYear
 from tests.sheets.books import saved
-from tests.sheets.plans import LIVE, TODAY, plans
+from tests.sheets.plans import (
+    LIVE,
+    TODAY,
+    a_shop,
+    book_of,
+    column,
+    opened,
+    plans,
+    read,
+)
 from tests.trade import shop
 
 UNHURRIED = settings(max_examples=60)
 # Fields of an item that the import does not carry.
 LOST = ("main", "shares", "stock", "damage", "keeps_days", "goods")
-
-
-def a_shop() -> Shop:
-    made = shop(
-        "Aldermoor DE: lead 20d, closed 2-20 Aug yearly, deposit 30%, net 30",
-        "Brackenfold",
-        "2027-03 Rain and roots: field notebook@Aldermoor 450 x 3.10 EUR, lead 20d, 180 g,"
-        " 210 x 148 x 12 mm, made in DE, main; oat biscuits@Brackenfold 450 x 1.20, form round",
-        "2027-05 First swifts, ships 2027-05-12: mint tea@Brackenfold",
-        "2027-06",
-        currency="GBP",
-        name="Mossgate Field Club",
-    )
-    lines = (OrderLine("2027-03.field notebook", "field notebook", 450, Decimal("3.10")),)
-    order = Order("2026-001", "aldermoor", TODAY, lines, currency="EUR", sent=TODAY)
-    return replace(made, orders=(order,))
-
-
-def book_of(made: Shop, **more: Any) -> bytes:
-    return workbook(tables(made, TODAY, **more), TODAY, A4)
-
-
-def opened(content: bytes) -> Workbook:
-    return load_workbook(io.BytesIO(content))
-
-
-def read(content: bytes, name: str = "workbook.xlsx") -> ReadYear:
-    found = read_table(content, name)
-    assert isinstance(found, ReadYear), found
-    return found
 
 
 def bare(made: Shop) -> Shop:
@@ -91,10 +63,6 @@ def first_as_written(made: Shop) -> Shop:
         one.id: seen.setdefault(" ".join(one.type.split()).casefold(), one.type) for one in ordered
     }
     return replace(made, items=tuple(replace(one, type=kept[one.id]) for one in made.items))
-
-
-def column(sheet: Worksheet, name: str) -> int:
-    return next(cell.column for cell in sheet[1] if cell.value == name)
 
 
 # --- there and back -------------------------------------------------------------------------
@@ -190,134 +158,6 @@ def test_a_theme_that_is_changed_in_the_year_counts_and_is_told() -> None:
         "March 2027: theme is Rain and roots in Items, row 3 but Moss in Year, row 2. "
         "The later one counts.",
     )
-
-
-# --- changed by hand ------------------------------------------------------------------------
-
-
-def put(sheet: str, row: int, heading: str, value: object) -> Callable[[Workbook], None]:
-    def change(book: Workbook) -> None:
-        page = book[sheet]
-        page.cell(row, column(page, heading)).value = value  # type: ignore[assignment]
-
-    return change
-
-
-BY_HAND: list[tuple[str, Callable[[Workbook], None], str, str]] = [
-    (
-        "text for a date",
-        put("Year", 3, "Ship date (fixed)", "in spring"),
-        "Year, row 3",
-        "D3 says “in spring”, which is no date",
-    ),
-    ("no month", put("Items", 2, "Month", "Febtember"), "Items, row 2", "A2 says “Febtember”"),
-    ("no box", put("Year", 2, "Box of the month", "3rd of it"), "Year, row 2", "no box of a month"),
-    ("no price", put("Items", 2, "Unit cost", "dear"), "Items, row 2", "which is no price"),
-    ("a range", put("Items", 2, "Quantity", "400-450"), "Items, row 2", "no number of units"),
-    ("a formula", put("Items", 2, "Quantity", "=2*225"), "Items, row 2", "formula without a saved"),
-    ("no lead", put("Items", 2, "Lead time", "soon"), "Items, row 2", "which is no lead time"),
-    ("far off", put("Year", 3, "Ship date (fixed)", date(2029, 1, 1)), "Year, row 3", "far from"),
-]
-
-
-@pytest.mark.parametrize(("what", "change", "where", "why"), BY_HAND, ids=lambda one: str(one)[:20])
-def test_a_cell_that_cannot_be_read_is_named_and_its_row_stays_as_it_was(
-    what: str, change: Callable[[Workbook], None], where: str, why: str
-) -> None:
-    made = a_shop()
-    book = opened(book_of(made))
-    change(book)
-    back = read(saved(book))
-    incoming = plan(made, back.rows, TODAY, "r")
-    told = (*back.refused, *incoming.refused)
-    assert [one.where for one in told] == [where], what
-    assert why in told[0].why
-    assert incoming.changes == ()
-
-
-SOFT = [
-    ("Grams each", "180 pages", "no weight"),
-    ("Size in mm", "A5", "no size"),
-    ("Made in", "Elsewhere", "no country"),
-    ("Minimum", "a few", "no number of units"),
-    ("Case pack", "2 dozen", "no number of units"),
-    ("Form", "x" * 121, "longer than 120"),
-    ("Pieces a box", 0, "no number of pieces"),
-    ("Price breaks", "cheaper from 500", "no list of prices"),
-    ("Price breaks", "from 500 at 2.90; from 400 at 2.95", "no list of prices"),
-    ("Set-up", "dear", "no price"),
-    ("Quoted on", "last spring", "no date"),
-]
-
-
-@pytest.mark.parametrize(("heading", "value", "why"), SOFT)
-def test_a_lesser_cell_costs_only_itself(heading: str, value: str, why: str) -> None:
-    made = a_shop()
-    book = opened(book_of(made))
-    put("Items", 2, heading, value)(book)
-    put("Items", 2, "Quantity", 460)(book)
-    back = read(saved(book))
-    assert [one.where for one in back.refused] == ["Items, row 2"]
-    assert why in back.refused[0].why
-    assert back.refused[0].why.endswith("; the rest of the row was read.")
-    incoming = plan(made, back.rows, TODAY, "r")
-    assert [(one.field, one.new) for one in incoming.altered] == [("quantity", 460)]
-
-
-def test_numbers_with_their_units_are_read() -> None:
-    made = a_shop()
-    book = opened(book_of(made))
-    for name, value in (
-        ("Quantity", "460 pcs"),
-        ("Unit cost", "€3.25"),
-        ("Grams each", "0.2 kg"),
-        ("Size in mm", "21 x 14.8 x 1.3 cm"),
-        ("Lead time", "4 weeks"),
-    ):
-        put("Items", 2, name, value)(book)
-    back = read(saved(book))
-    assert back.refused == ()
-    altered = {one.field: one.new for one in plan(made, back.rows, TODAY, "r").altered}
-    assert altered["quantity"] == 460
-    assert altered["unit cost"] == Decimal("3.25")
-    assert altered["weight"] == 200
-    assert altered["size"] == (210, 148, 13)
-
-
-@pytest.mark.parametrize("sheet", ["Year", "Items"])
-@pytest.mark.parametrize("at", range(1, 10))
-def test_a_heading_that_is_gone_never_makes_another_plan(sheet: str, at: int) -> None:
-    """What stood under it may be lost, or its rows refused: nothing else is changed."""
-    made = a_shop()
-    book = opened(book_of(made))
-    name = str(book[sheet].cell(1, at).value)
-    book[sheet].cell(1, at).value = None
-    found = read_table(saved(book), "workbook.xlsx")
-    if isinstance(found, Problem):
-        return
-    incoming = plan(made, found.rows, TODAY, "r")
-    ships = {one.box for one in incoming.ships}
-    assert incoming.boxes == ()
-    assert incoming.new_items == ()
-    assert incoming.altered == ()
-    assert not ships or name == "Ship date (fixed)"
-
-
-def test_swapped_names_of_sheets_change_nothing() -> None:
-    made = a_shop()
-    book = opened(book_of(made))
-    book["Year"].title, book["Items"].title = "X", "Year"
-    book["X"].title = "Items"
-    assert plan(made, read(saved(book)).rows, TODAY, "r").changes == ()
-
-
-def test_swapped_columns_change_nothing() -> None:
-    made = a_shop()
-    book = opened(book_of(made))
-    page = book["Items"]
-    for row in page.iter_rows():
-        row[3].value, row[6].value = row[6].value, row[3].value
-    assert plan(made, read(saved(book)).rows, TODAY, "r").changes == ()
 
 
 # --- headings -------------------------------------------------------------------------------
