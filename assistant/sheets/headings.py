@@ -55,7 +55,7 @@ WORDS: dict[str, tuple[str, ...]] = {
              "vat", "duty", "freight", "week", "insert card", "box of the month", "state", "late",
              "items in it", "cost so far", "target", "price breaks", "set up", "grams each",
              "size in mm", "pieces a box", "quoted on", "in hand by", "expected", "comes in",
-             "goes out", "left at the end", "least left"),
+             "goes out", "left at the end", "least left", "without a cost"),
 }  # fmt: skip
 
 

@@ -252,6 +252,7 @@ _YEAR = (
     _Column("Late", 7, lambda _f, one: one.late),
     _Column("Items in it", 11, lambda _f, one: one.items),
     _Column("Cost so far", 13, lambda f, one: Money(one.cost, f.currency), money=True),
+    _Column("Without a cost", 13, lambda _f, one: one.uncosted, money=True),
     _Column("Target", 13, lambda f, one: _money(one.target, f.currency), money=True),
     _Column("Box of the month", 17, lambda _f, one: _nth(one.id)),
 )
