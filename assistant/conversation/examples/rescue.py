@@ -39,7 +39,10 @@ EXAMPLES: tuple[Example, ...] = (
                 ("Faster carriage for enamel pin (March)?", "quicker: in hand"),
             ),
             Turn("yes", ("Done: faster carriage", "Agree it with Hangfeng today")),
-            Turn("rescue March", ("March can ship complete Mon 15 Mar", "as agreed, once it is ordered")),
+            Turn(
+                "rescue March",
+                ("March can ship complete Mon 15 Mar", "as agreed, once it is ordered"),
+            ),
         ),
         help_with=(7, 11, 15),
     ),
