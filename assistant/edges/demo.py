@@ -15,6 +15,7 @@ from msgspec.structs import replace
 
 from assistant.conversation.messages import Outcome
 from assistant.edges.settings import Problem, config_file, read_toml
+from assistant.planning.accounts.money import to_pay
 from assistant.planning.calendars import missing
 from assistant.planning.changes import apply
 from assistant.planning.deadlines import Deadline, deadlines
@@ -41,10 +42,9 @@ from assistant.planning.model import (
     Supplier,
     Tariff,
 )
-from assistant.planning.money import to_pay
 from assistant.planning.nudges import digest_for
-from assistant.planning.recurring import plain
-from assistant.planning.subscribers import group_id
+from assistant.planning.numbers.subscribers import group_id
+from assistant.planning.year.recurring import plain
 from assistant.scheduling.weeks import MONTHS
 from assistant.scheduling.zones import zone
 

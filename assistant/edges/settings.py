@@ -17,7 +17,6 @@ from typing import Any
 import msgspec
 from msgspec.structs import replace
 
-from assistant.planning.cautions import fault_of_goods_words, faults_of_table
 from assistant.planning.model import (
     CautionRule,
     ChanceRule,
@@ -26,6 +25,7 @@ from assistant.planning.model import (
     Record,
     StageRule,
 )
+from assistant.planning.month.cautions import fault_of_goods_words, faults_of_table
 from assistant.planning.records import FeedRule, GoodsWords
 from assistant.planning.stages import faults
 from assistant.scheduling.countries import country_name

@@ -15,8 +15,8 @@ from assistant.planning.calendars import calendars
 from assistant.planning.crew import given
 from assistant.planning.deadlines import Deadline, deadlines, ship_date
 from assistant.planning.model import Person, Record, Shop
+from assistant.planning.month.packing import PACK
 from assistant.planning.nudges import morning_of
-from assistant.planning.packing import PACK
 
 FURTHEST = date.max - timedelta(days=400)  # a day that means "never"; no morning is found for it
 

@@ -16,7 +16,6 @@ from msgspec.structs import replace
 from assistant.planning.changes import profile_of
 from assistant.planning.dating import Refused as Refused  # part of `Incoming`
 from assistant.planning.dating import box_words, date_rows
-from assistant.planning.measures import Size
 from assistant.planning.model import (
     Box,
     Break,
@@ -29,6 +28,7 @@ from assistant.planning.model import (
     Shop,
     Supplier,
 )
+from assistant.planning.year.measures import Size
 
 NEARLY = 90  # of 100: two supplier names this alike may be one supplier
 

@@ -12,9 +12,9 @@ from typing import NamedTuple
 
 from assistant.planning.calendars import calendars
 from assistant.planning.changes import find
-from assistant.planning.coming import delivery
 from assistant.planning.deadlines import deadline, marks_of, ship_date
 from assistant.planning.model import Item, Purchase, Record, Shop, Unit
+from assistant.planning.month.coming import delivery
 from assistant.planning.nudges import local_day
 from assistant.planning.stages import ANCHOR, SHIP, Ask, Track, Workings, starts, workings
 from assistant.scheduling.backward import Stage, Step, explain, float_days, work_forward

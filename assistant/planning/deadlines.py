@@ -18,7 +18,6 @@ from operator import attrgetter
 
 from assistant.planning.calendars import cached_by_identity, calendars
 from assistant.planning.changes import find, profile_of
-from assistant.planning.claims import follow_ups
 from assistant.planning.listing import KEPT_AFTER_SHIPPING as KEPT_AFTER_SHIPPING
 from assistant.planning.listing import Deadline as Deadline
 from assistant.planning.listing import Kept, Lister
@@ -34,6 +33,7 @@ from assistant.planning.model import (
     Shop,
     Supplier,
 )
+from assistant.planning.month.claims import follow_ups
 from assistant.planning.stages import Starts, starts, workings
 from assistant.scheduling.shipdays import EveryWeeks, ShipRule, ship_dates
 from assistant.scheduling.shipdays import ship_date as rule_date

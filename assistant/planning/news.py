@@ -12,7 +12,7 @@ from msgspec.structs import replace
 
 from assistant.planning.changes import find
 from assistant.planning.model import Morning, Person, Shop
-from assistant.planning.risks import AtRisk, at_risk
+from assistant.planning.month.risks import AtRisk, at_risk
 
 
 def news(shop: Shop, person: Person, day: date) -> tuple[AtRisk, ...]:

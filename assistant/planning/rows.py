@@ -8,8 +8,8 @@ from datetime import date
 from decimal import Decimal
 
 from assistant.planning.books import Break
-from assistant.planning.measures import Size
 from assistant.planning.records import Lead, Record
+from assistant.planning.year.measures import Size
 
 
 class Row(Record):

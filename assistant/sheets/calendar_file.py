@@ -28,7 +28,7 @@ from assistant.planning.agenda import Entry, agenda
 from assistant.planning.changes import find, profile_of
 from assistant.planning.issued import CalendarEvent
 from assistant.planning.model import Change, Issue, Person, Put, Record, Remove, Shop
-from assistant.planning.packing import PACK
+from assistant.planning.month.packing import PACK
 from assistant.planning.shipping import shipped
 from assistant.planning.stages import SHIP
 from assistant.scheduling.weeks import MONTHS

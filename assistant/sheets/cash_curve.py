@@ -13,7 +13,7 @@ from datetime import date, timedelta
 from decimal import Decimal
 from itertools import groupby, pairwise
 
-from assistant.planning.cash import Cash, Step
+from assistant.planning.accounts.cash import Cash, Step
 from assistant.planning.model import Record
 from assistant.scheduling.paydays import months_between
 from assistant.scheduling.weeks import MONTHS

@@ -9,8 +9,8 @@ from collections.abc import Iterator
 from datetime import date
 from decimal import Decimal
 
-from assistant.planning.cash import Cash
-from assistant.planning.payments import Missing
+from assistant.planning.accounts.cash import Cash
+from assistant.planning.accounts.payments import Missing
 from assistant.scheduling.weeks import MONTHS
 from assistant.sheets.writing import full_day, money, plural, weekday_and_day
 

@@ -1,7 +1,7 @@
 """What each box costs, as bars through the year, against the target and the price.
 
 Knows: where everything of the picture stands. Must not know: how a cost is reckoned
-(planning/costs), how marks become pixels (drawing.py). Invariants: the pieces of a bar are told by
+(accounts/costs), how marks become pixels (drawing.py). Invariants: the pieces of a bar are told by
 pattern and key, never by colour alone; bars begin at nothing and share one scale; what is not known
 shows as a question mark; nothing overlaps; what does not fit is shortened.
 
@@ -13,7 +13,7 @@ from decimal import Decimal
 from functools import partial
 from itertools import pairwise
 
-from assistant.planning.costs import BoxCost
+from assistant.planning.accounts.costs import BoxCost
 from assistant.planning.model import Record
 from assistant.scheduling.weeks import MONTHS
 from assistant.sheets.drawing import Colour, Drawing, Line, Mark, Text, box, largest, png

@@ -13,8 +13,8 @@ from itertools import pairwise
 from msgspec.structs import replace
 
 from assistant.planning.changes import find, profile_of
-from assistant.planning.counting_in import Coming
 from assistant.planning.model import Record, Shop
+from assistant.planning.month.counting_in import Coming
 from assistant.scheduling.weeks import MONTHS
 from assistant.sheets.blocks import (
     BLACK,

@@ -10,11 +10,11 @@ from datetime import date
 
 from assistant.planning.deadlines import Deadline, deadlines
 from assistant.planning.model import Item, Record, Shop
-from assistant.planning.progress import STATES as ITEM_STATES
-from assistant.planning.progress import progress
-from assistant.planning.quantity import Amount, amounts
-from assistant.planning.year_view import NO_BOX, BoxView, YearView
-from assistant.planning.year_view import STATES as BOX_STATES
+from assistant.planning.month.progress import STATES as ITEM_STATES
+from assistant.planning.month.progress import progress
+from assistant.planning.numbers.quantity import Amount, amounts
+from assistant.planning.year.year_view import NO_BOX, BoxView, YearView
+from assistant.planning.year.year_view import STATES as BOX_STATES
 from assistant.scheduling.weeks import MONTHS
 from assistant.sheets import year_words
 from assistant.sheets.writing import full_day, money, plural

@@ -11,8 +11,8 @@ from collections.abc import Callable
 from decimal import Decimal
 from itertools import pairwise
 
-from assistant.planning.measures import read_grams, read_size
 from assistant.planning.model import Break
+from assistant.planning.year.measures import read_grams, read_size
 from assistant.scheduling.countries import country_code
 from assistant.scheduling.weeks import Problem
 from assistant.sheets.amounts import read_price, read_quantity, says_nothing

@@ -11,7 +11,7 @@ from datetime import date
 
 from msgspec.structs import replace
 
-from assistant.planning.measures import Size, read_grams, read_side, read_size, unit_in
+from assistant.planning.year.measures import Size, read_grams, read_side, read_size, unit_in
 from assistant.scheduling.countries import country_code
 from assistant.scheduling.weeks import Problem
 from assistant.sheets.amounts import currency_in, read_lead, read_price, read_quantity

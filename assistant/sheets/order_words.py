@@ -8,10 +8,10 @@ are in the order's currency, which is named once; what is not known is said, nev
 from collections.abc import Iterable
 from decimal import Decimal
 
+from assistant.planning.accounts.money import DIGITS
 from assistant.planning.changes import find, profile_of
 from assistant.planning.model import Order, OrderLine, Record, Shop, Supplier
-from assistant.planning.money import DIGITS
-from assistant.planning.orders import address, totals
+from assistant.planning.trade.orders import address, totals
 from assistant.scheduling.countries import country_name
 from assistant.scheduling.weeks import MONTHS
 from assistant.sheets.writing import file_name as named

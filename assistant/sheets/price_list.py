@@ -16,7 +16,7 @@ from msgspec.structs import replace
 
 from assistant.planning.bringing_in import SHARED_SIGNS, Refused, fold
 from assistant.planning.model import Break, OfferRow, Record
-from assistant.planning.quotes import dearer
+from assistant.planning.trade.quotes import dearer
 from assistant.sheets.amounts import says_nothing
 from assistant.sheets.break_columns import break_columns, falling
 from assistant.sheets.cells import Cell, Fault, Grid, Problem, cell_name, is_blank, plain, text_of

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from functools import partial
 
 from assistant.planning.model import Record
-from assistant.planning.year_view import NO_BOX, BoxView, Return, YearView
+from assistant.planning.year.year_view import NO_BOX, BoxView, Return, YearView
 from assistant.scheduling.weeks import MONTHS
 from assistant.sheets import year_words as say
 from assistant.sheets.drawing import Drawing, Line, Mark, Text, box, largest, png

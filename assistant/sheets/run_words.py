@@ -9,13 +9,13 @@ from collections.abc import Callable, Iterable
 from datetime import date
 from decimal import Decimal
 
-from assistant.planning.cautions import in_box
 from assistant.planning.changes import find, profile_of
-from assistant.planning.materials import supplies
 from assistant.planning.model import Record, Shop
-from assistant.planning.pace import line, work_of
-from assistant.planning.packing import Packing
-from assistant.planning.placing import Piece, Scale, placed, scale
+from assistant.planning.month.cautions import in_box
+from assistant.planning.month.materials import supplies
+from assistant.planning.month.pace import line, work_of
+from assistant.planning.month.packing import Packing
+from assistant.planning.month.placing import Piece, Scale, placed, scale
 from assistant.scheduling.weeks import MONTHS
 from assistant.sheets.writing import full_day, plural, weekday_and_day
 

@@ -19,7 +19,7 @@ from msgspec.structs import replace
 
 from assistant.planning.bringing_in import Refused, fold
 from assistant.planning.model import Record, Tally
-from assistant.planning.opinions import HUNDREDTH, KEPT, cut, scaled
+from assistant.planning.month.opinions import HUNDREDTH, KEPT, cut, scaled
 from assistant.sheets.cells import Cell, Fault, Grid, Problem, cell_name, is_blank, text_of
 from assistant.sheets.fields import ReadYear, listed
 from assistant.sheets.grid import read_grids

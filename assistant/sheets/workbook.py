@@ -13,7 +13,7 @@ from datetime import date
 from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 
-from assistant.planning.money import DIGITS
+from assistant.planning.accounts.money import DIGITS
 from assistant.sheets.blocks import LETTER, Paper
 from assistant.sheets.csv_out import guarded
 from assistant.sheets.workbook_tables import Money, Month, Table, Value

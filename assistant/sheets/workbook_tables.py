@@ -12,12 +12,12 @@ from datetime import date
 from decimal import Decimal
 from typing import Literal, NamedTuple
 
-from assistant.planning.cash import cash, last_day
+from assistant.planning.accounts.cash import cash, last_day
+from assistant.planning.accounts.money import plain_number
 from assistant.planning.changes import profile_of
 from assistant.planning.model import Break, Closure, Item, Lead, Order, Record, Shop, Supplier
-from assistant.planning.money import plain_number
-from assistant.planning.progress import progress
-from assistant.planning.year_view import BoxView, year_view
+from assistant.planning.month.progress import progress
+from assistant.planning.year.year_view import BoxView, year_view
 from assistant.scheduling.countries import country_name
 from assistant.sheets.cells import plain
 

@@ -1,14 +1,14 @@
 """How days, money and numbers are written, on sheets and in replies alike.
 
 Invariants: dates carry their weekday; amounts carry their currency and are rounded by the
-one rule (planning/money); nothing here decides anything.
+one rule (accounts/money); nothing here decides anything.
 """
 
 import re
 from datetime import date
 from decimal import Decimal
 
-from assistant.planning.money import to_pay
+from assistant.planning.accounts.money import to_pay
 from assistant.scheduling.weeks import MONTHS
 from assistant.scheduling.weeks import WEEKDAYS as _LONG
 

@@ -12,7 +12,7 @@ from collections.abc import Iterator, Sequence
 from hashlib import sha256
 
 from assistant.planning.model import Shop
-from assistant.planning.year_view import YearView
+from assistant.planning.year.year_view import YearView
 from assistant.sheets.html_style import SCRIPT, STYLE
 from assistant.sheets.html_words import Facts, Kind, Line, Part, Todo, facts
 from assistant.sheets.markup import Html, Inside, plain, raw, tag, theirs, time, written

@@ -6,7 +6,7 @@ nothing cut off, as large as fits; the same year gives the same bytes.
 
 from functools import partial
 
-from assistant.planning.year_view import YearView
+from assistant.planning.year.year_view import YearView
 from assistant.sheets import year_words as say
 from assistant.sheets.drawing import Drawing, largest, pdf
 from assistant.sheets.lettering import printable

@@ -13,7 +13,7 @@ from collections.abc import Iterator, Sequence
 from functools import partial
 
 from assistant.planning.model import Record
-from assistant.planning.year_view import NO_BOX, BoxView, Track, YearView
+from assistant.planning.year.year_view import NO_BOX, BoxView, Track, YearView
 from assistant.sheets import year_words as say
 from assistant.sheets.drawing import (
     Area,

@@ -7,7 +7,7 @@ words alike; amounts carry their currency.
 
 from decimal import Decimal
 
-from assistant.planning.year_view import NO_BOX, BoxView, Track, YearView
+from assistant.planning.year.year_view import NO_BOX, BoxView, Track, YearView
 from assistant.scheduling.weeks import MONTHS
 from assistant.sheets.writing import WEEKDAYS, full_day, money, plural, weekday_and_day
 

@@ -18,11 +18,11 @@ from typing import NamedTuple
 import numpy as np
 from msgspec.structs import replace
 
-from assistant.planning.arrivals import BoxChance, box_chance, chances, item_curve
 from assistant.planning.calendars import calendars
 from assistant.planning.deadlines import deadlines
-from assistant.planning.lateness import LeadRecord, usual
 from assistant.planning.model import Item, Lead, Shop
+from assistant.planning.month.arrivals import BoxChance, box_chance, chances, item_curve
+from assistant.planning.month.lateness import LeadRecord, usual
 from assistant.scheduling import together
 from assistant.scheduling.arrival import Leg, curve, last_days
 from assistant.scheduling.backward import Unit

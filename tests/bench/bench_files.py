@@ -59,7 +59,7 @@ def calendar(made: Shop) -> bytes:
 
 def pages(made: Shop) -> bytes:
     """The web pages of all its years, one after the other."""
-    from assistant.planning.year_view import year_view
+    from assistant.planning.year.year_view import year_view
     from assistant.sheets.year_html import year_html
 
     years = sorted({int(box.id[:4]) for box in made.boxes})

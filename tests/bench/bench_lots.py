@@ -17,8 +17,8 @@ from statistics import median
 from time import perf_counter
 from typing import Any
 
-from assistant.planning.lot_sizes import Period, Terms, cheapest, one_each
 from assistant.planning.model import Break
+from assistant.planning.numbers.lot_sizes import Period, Terms, cheapest, one_each
 from tests.planning.every_lot import every_plan
 
 D = Decimal

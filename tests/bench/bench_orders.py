@@ -13,13 +13,13 @@ from itertools import count
 
 from msgspec.structs import replace
 
-from assistant.planning.cash import cash
+from assistant.planning.accounts.cash import cash
+from assistant.planning.accounts.costs import costs
 from assistant.planning.changes import profile_of
-from assistant.planning.costs import costs
 from assistant.planning.deadlines import deadlines
 from assistant.planning.model import Band, Books, Break, Count, Rate, Shop, Tariff
-from assistant.planning.quantity import amounts
-from assistant.planning.subscribers import forecast
+from assistant.planning.numbers.quantity import amounts
+from assistant.planning.numbers.subscribers import forecast
 from tests.bench.bench_plan import TODAY, best, plan
 
 LAST = date(2030, 6, 30)

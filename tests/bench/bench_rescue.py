@@ -12,11 +12,11 @@ from time import perf_counter
 
 from msgspec.structs import replace
 
+from assistant.planning.accounts.costs import costs
 from assistant.planning.changes import apply
-from assistant.planning.costs import costs
 from assistant.planning.deadlines import deadlines
 from assistant.planning.model import Idea, Item, Shop
-from assistant.planning.rescue import Way, at_risk, way, ways
+from assistant.planning.month.rescue import Way, at_risk, way, ways
 from tests.bench.bench_plan import TODAY, best, maker, plan
 from tests.planning.plans import fresh
 from tests.trade import offer

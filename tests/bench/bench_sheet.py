@@ -14,7 +14,7 @@ from pathlib import Path
 from statistics import median
 from time import perf_counter
 
-from assistant.planning.year_view import YearView, quarter_of, year_view
+from assistant.planning.year.year_view import YearView, quarter_of, year_view
 from assistant.sheets.quarter_sheet import quarter_picture
 from assistant.sheets.year_page import year_page
 from assistant.sheets.year_sheet import year_picture

@@ -1,6 +1,6 @@
 """How long it takes to spread a year: `python -m tests.bench spread`.
 
-50 invented years of each size (tests/planning/spread/years.py), the same in every run; years whose
+50 invented years of each size (tests/year/spread/years.py), the same in every run; years whose
 wishes clash are timed as clashes. Beside ours, on the first years of each size, each on one thread:
 
 direct    OR-Tools CP-SAT: a switch for each type in each box, a place for each return
@@ -24,16 +24,16 @@ from typing import Any, NamedTuple
 import msgspec
 from msgspec.structs import replace
 
-from assistant.planning import spread
 from assistant.planning.model import Box, Item, RecurringType, Shop
-from assistant.planning.spread.alternatives import alternatives
-from assistant.planning.spread.boxes import boxes_of, least_running
-from assistant.planning.spread.catalogue import Catalogue
-from assistant.planning.spread.clashes import clash
-from assistant.planning.spread.placements import GAP, way
-from assistant.planning.spread.problem import Wanted, Year
-from assistant.planning.spread.solving import Search, best, most_even, running_each
-from tests.planning.spread.years import realistic
+from assistant.planning.year import spread
+from assistant.planning.year.spread.alternatives import alternatives
+from assistant.planning.year.spread.boxes import boxes_of, least_running
+from assistant.planning.year.spread.catalogue import Catalogue
+from assistant.planning.year.spread.clashes import clash
+from assistant.planning.year.spread.placements import GAP, way
+from assistant.planning.year.spread.problem import Wanted, Year
+from assistant.planning.year.spread.solving import Search, best, most_even, running_each
+from tests.planning.year.spread.years import realistic
 from tests.trade import shop, with_holidays
 
 YEARS, BESIDE, CAP = 50, 8, 5.0
@@ -133,7 +133,7 @@ COLD = """
 import sys
 from datetime import date
 import msgspec
-from assistant.planning import spread
+from assistant.planning.year import spread
 from assistant.planning.model import Shop
 made = msgspec.json.decode(sys.stdin.buffer.read(), type=Shop)
 spread.spread(made, date(2026, 11, 25), first="2027-01", last="2027-12")

@@ -15,7 +15,7 @@ from pypdf import PdfReader
 
 from assistant.planning.changes import apply
 from assistant.planning.model import Mark, Put, Shop
-from assistant.planning.year_view import year_view
+from assistant.planning.year.year_view import year_view
 from assistant.sheets.year_html import COLUMNS, year_html
 from tests.browser.chromium import AXE, PATH, Chromium, needed
 from tests.sheets.test_year_html import HOSTILE, hostile

@@ -16,7 +16,7 @@ from assistant.planning.model import (
     Put,
     Shop,
 )
-from assistant.planning.progress import progress
+from assistant.planning.month.progress import progress
 from tests.conversation.asking import after, asking
 from tests.conversation.chat import Chat
 from tests.conversation.received import (

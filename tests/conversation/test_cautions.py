@@ -11,8 +11,8 @@ from assistant.conversation.replies import cautions as replies
 from assistant.conversation.requests import Request
 from assistant.conversation.sentences import cautions as says
 from assistant.conversation.understand import understand
-from assistant.planning.cautions import ASKED_OF, PERMITTING
 from assistant.planning.model import Item, Mark, Shop, Talk
+from assistant.planning.month.cautions import ASKED_OF, PERMITTING
 from tests.conversation.chat import Chat, plan_of
 from tests.conversation.meant import BISCUITS, SHOP, TODAY
 from tests.trade import house, shop

@@ -13,10 +13,10 @@ from assistant.conversation.month_requests import ShowChance
 from assistant.conversation.replies.chance import HARDLY, ODDS, odds
 from assistant.conversation.sentences import chance as says
 from assistant.conversation.understand import understand
-from assistant.planning.arrivals import item_curve
 from assistant.planning.changes import apply
 from assistant.planning.model import Delivery, Kept, Purchase, Put, Shop, Talk
-from assistant.planning.track import records
+from assistant.planning.month.arrivals import item_curve
+from assistant.planning.month.track import records
 from tests.conversation.chat import Chat, plan_of
 from tests.conversation.meant import SHOP, TODAY
 from tests.trade import MONTHS, shop

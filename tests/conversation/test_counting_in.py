@@ -14,9 +14,9 @@ from assistant.conversation.sentences import counting_in as says
 from assistant.conversation.sentences import done
 from assistant.conversation.understand import understand
 from assistant.planning.changes import find
-from assistant.planning.claims import key_of
 from assistant.planning.deadlines import deadline, deadlines
 from assistant.planning.model import Claim, Delivery, Mark, Purchase, Shop, Talk
+from assistant.planning.month.claims import key_of
 from tests.conversation.chat import OWNER, Chat, plan_of
 from tests.trade import shop
 

@@ -20,7 +20,7 @@ from assistant.conversation.requests import AddItem, ChangeItem, ItemFacts, Ques
 from assistant.conversation.sentences import quantities as says
 from assistant.conversation.understand import understand
 from assistant.planning.model import Books, Break, Shop
-from assistant.planning.quantity import amount
+from assistant.planning.numbers.quantity import amount
 from tests.conversation.chat import Chat, plan_of
 from tests.conversation.meant import NOTEBOOK, SHOP, TALK, TODAY
 from tests.trade import offer, shop
@@ -95,8 +95,8 @@ def test_every_step_is_behind_a_button() -> None:
 
 def test_the_spread_of_subscribers_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
     from assistant.conversation.handle import quantities as handle
-    from assistant.planning import quantity
-    from assistant.planning.subscribers import Expected
+    from assistant.planning.numbers import quantity
+    from assistant.planning.numbers.subscribers import Expected
 
     def one(_shop: Shop, box_id: str, _today: date) -> Expected:
         return Expected(box_id, MONDAY, 431.0, 11.0, 413, 449)

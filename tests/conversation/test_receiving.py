@@ -8,7 +8,7 @@ from assistant.planning.changes import find
 from assistant.planning.model import (
     Purchase,
 )
-from assistant.planning.progress import progress
+from assistant.planning.month.progress import progress
 from tests.conversation.chat import Chat, plan_of
 from tests.conversation.received import (
     NOTEBOOK,

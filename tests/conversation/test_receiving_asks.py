@@ -20,7 +20,7 @@ from assistant.planning.model import (
     Put,
     Supplier,
 )
-from assistant.planning.progress import progress
+from assistant.planning.month.progress import progress
 from tests.conversation.asking import asking, text
 from tests.conversation.chat import Chat
 from tests.conversation.received import (

@@ -17,7 +17,7 @@ from assistant.conversation.understand import understand
 from assistant.planning.changes import apply, find
 from assistant.planning.deadlines import deadlines
 from assistant.planning.model import Mark, Person, Put, Shop, Talk
-from assistant.planning.rescue import at_risk, ways
+from assistant.planning.month.rescue import at_risk, ways
 from tests.conversation.chat import OWNER, Chat, plan_of
 from tests.conversation.test_understand_buttons import NAMES, distinct, named
 from tests.planning.late import IN_PART, LATE, PIN, PROMISED, SHORT

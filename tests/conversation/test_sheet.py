@@ -16,7 +16,7 @@ from assistant.conversation.sentences.sheet import Form, year_sheet
 from assistant.conversation.understand import understand
 from assistant.conversation.year_requests import YearSheet
 from assistant.planning.model import Shop
-from assistant.planning.year_view import NO_BOX
+from assistant.planning.year.year_view import NO_BOX
 from assistant.sheets import year_words
 from tests.conversation.chat import Chat
 from tests.conversation.meant import SHOP, TALK, TODAY

@@ -9,7 +9,7 @@ from msgspec.structs import replace
 from assistant.conversation.requests import Question
 from assistant.conversation.understand import understand
 from assistant.planning.model import Mark, Proposal, RecurringType, Talk
-from assistant.planning.recurring import plain
+from assistant.planning.year.recurring import plain
 from tests.conversation.chat import OWNER, Chat, plan_of
 from tests.trade import shop
 

@@ -22,7 +22,7 @@ from assistant.conversation.year_requests import (
 )
 from assistant.planning.changes import apply, find
 from assistant.planning.model import Put, Talk
-from assistant.planning.variants import MOST, keep
+from assistant.planning.year.variants import MOST, keep
 from tests.conversation.chat import Chat, plan_of
 from tests.trade import shop
 

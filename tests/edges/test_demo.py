@@ -9,10 +9,10 @@ from assistant.conversation.handle.doors import let_owner_in
 from assistant.conversation.handle.nudging import morning
 from assistant.edges.demo import demo_shop
 from assistant.planning.calendars import missing
-from assistant.planning.cautions import kinds
 from assistant.planning.changes import apply
 from assistant.planning.deadlines import deadlines
 from assistant.planning.model import Change, Shop
+from assistant.planning.month.cautions import kinds
 from tests.trade import house
 
 DAYS = [date(2026, 11, 25) + timedelta(days=29 * n) for n in range(13)] + [

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from decimal import Decimal
 from functools import cache
 
-from assistant.planning.lot_terms import Period, Terms
+from assistant.planning.numbers.lot_terms import Period, Terms
 
 
 def every_plan(periods: Sequence[Period], terms: Terms, stock: int) -> Decimal:

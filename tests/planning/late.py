@@ -8,8 +8,8 @@ from msgspec.structs import replace
 
 from assistant.planning.changes import apply
 from assistant.planning.model import Band, Books, Delivery, Idea, Purchase, Put, Shop, Tariff
-from assistant.planning.rescue import Way, ways
-from assistant.planning.ways import How
+from assistant.planning.month.rescue import Way, ways
+from assistant.planning.month.ways import How
 from tests.planning.plans import TODAY, done
 from tests.trade import offer, shop, with_holidays
 

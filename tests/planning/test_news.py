@@ -5,8 +5,8 @@ from datetime import date, timedelta
 from msgspec.structs import replace
 
 from assistant.planning.model import Morning, Person, Shop
+from assistant.planning.month.risks import at_risk
 from assistant.planning.news import news, with_news
-from assistant.planning.risks import at_risk
 from tests.trade import shop, with_holidays
 
 TODAY = date(2027, 1, 11)  # a Monday

@@ -4,12 +4,12 @@ from decimal import Decimal
 
 from msgspec.structs import replace
 
-from assistant.planning import rescue
+from assistant.planning.accounts.landed import landed
 from assistant.planning.changes import apply
-from assistant.planning.landed import landed
 from assistant.planning.model import Put
-from assistant.planning.rescue import ways
-from assistant.planning.ways import How
+from assistant.planning.month import rescue
+from assistant.planning.month.rescue import ways
+from assistant.planning.month.ways import How
 from tests.planning.late import LATE, PIN, PROMISED, SHORT, named
 from tests.planning.plans import TODAY
 

@@ -12,7 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from msgspec.structs import replace
 
-from assistant.planning.cash import Cash, Step, cash, last_day
+from assistant.planning.accounts.cash import Cash, Step, cash, last_day
 from assistant.planning.model import Books
 from assistant.sheets import cash_words as say
 from assistant.sheets.cash_curve import MOST_TICKS, cash_drawing, cash_picture, scale

@@ -9,7 +9,7 @@ from itertools import combinations
 
 import pytest
 
-from assistant.planning.costs import BoxCost
+from assistant.planning.accounts.costs import BoxCost
 from assistant.sheets.cost_bars import (
     LEFT,
     PIECES,

@@ -10,9 +10,9 @@ from hypothesis import strategies as st
 from msgspec.structs import replace
 from pypdf import PdfReader
 
-from assistant.planning.counting_in import Coming, coming
-from assistant.planning.looking import LOOKS
 from assistant.planning.model import Mark, Purchase, Shop
+from assistant.planning.month.counting_in import Coming, coming
+from assistant.planning.month.looking import LOOKS
 from assistant.sheets.blocks import A4, LETTER, MARGIN, Paper
 from assistant.sheets.count_in_page import (
     SOURCE,

@@ -12,7 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from assistant.planning.model import Break, OfferRow
-from assistant.planning.quotes import dearer
+from assistant.planning.trade.quotes import dearer
 from assistant.sheets.break_columns import falling, quantity_of
 from assistant.sheets.grid import read_grids
 from assistant.sheets.offer_fields import date_in, last_day_in, named_unit

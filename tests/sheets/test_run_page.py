@@ -14,7 +14,7 @@ from msgspec.structs import replace
 from pypdf import PdfReader
 
 from assistant.planning.model import Books, Box, Item, Material, Run, Shop
-from assistant.planning.packing import packing
+from assistant.planning.month.packing import packing
 from assistant.sheets.blocks import A4, LETTER, MARGIN
 from assistant.sheets.drawing import Drawing, Line, Text
 from assistant.sheets.lettering import printable, width

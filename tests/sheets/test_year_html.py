@@ -18,7 +18,7 @@ from msgspec.structs import replace
 from assistant.planning.changes import apply
 from assistant.planning.model import Mark, Put, RecurringType, Shop
 from assistant.planning.veiling import without_money
-from assistant.planning.year_view import NO_BOX, year_view
+from assistant.planning.year.year_view import NO_BOX, year_view
 from assistant.sheets import year_words
 from assistant.sheets.html_style import DARK, LIGHT, PRINT
 from assistant.sheets.html_words import SOON, facts

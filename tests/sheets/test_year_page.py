@@ -5,7 +5,7 @@ from io import BytesIO
 import pytest
 from pypdf import PdfReader
 
-from assistant.planning.year_view import YearView
+from assistant.planning.year.year_view import YearView
 from assistant.sheets import year_words
 from assistant.sheets.drawing import Text
 from assistant.sheets.year_page import A4, page_drawing, year_page

@@ -14,7 +14,7 @@ import pytest
 from msgspec.structs import replace
 from PIL import Image
 
-from assistant.planning.year_view import NO_BOX, YearView
+from assistant.planning.year.year_view import NO_BOX, YearView
 from assistant.sheets import year_words
 from assistant.sheets.drawing import Area, Drawing, Line, Text, svg
 from assistant.sheets.lettering import printable, width

@@ -6,7 +6,7 @@ from decimal import Decimal
 from msgspec.structs import replace
 
 from assistant.planning.model import Box, Item, RecurringType, Shop
-from assistant.planning.year_view import YearView, quarter_of, year_view
+from assistant.planning.year.year_view import YearView, quarter_of, year_view
 from tests.trade import shop
 
 TODAY = date(2026, 11, 25)

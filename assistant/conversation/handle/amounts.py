@@ -14,7 +14,7 @@ from assistant.conversation.replies.plain import money
 from assistant.conversation.requests import ItemFacts
 from assistant.planning.changes import find, profile_of
 from assistant.planning.model import Item, Shop
-from assistant.planning.quantity import Amount, amount, surplus
+from assistant.planning.numbers.quantity import Amount, amount, surplus
 
 FAR = 4  # a minimum is worth a word when it is over the need by more than one part in so many
 

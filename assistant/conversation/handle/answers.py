@@ -34,10 +34,10 @@ from assistant.conversation.sentences.contents import what_is_missing
 from assistant.conversation.sentences.rescue import rescue_box
 from assistant.planning.calendars import calendars
 from assistant.planning.changes import find, profile_of
-from assistant.planning.contents import contents
 from assistant.planning.crew import others
 from assistant.planning.deadlines import Deadline, deadlines, ship_date
 from assistant.planning.model import Box, Item, Person, Shop, Talk
+from assistant.planning.year.contents import contents
 
 SHOWN = 8  # lines of a list on one screen
 TOUCHED = 3  # of a list, how many have buttons of their own

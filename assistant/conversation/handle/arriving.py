@@ -1,7 +1,7 @@
 """The life of an item once it comes: arrived in parts, counted, checked.
 
 Knows: which records a delivery changes, when it must be asked about or refused. Must not know: how
-far an item is (planning/progress), how a sentence is written (replies/). Invariants: a delivery has
+far an item is (month/progress), how a sentence is written (replies/). Invariants: a delivery has
 the id of the message that told it, so that it is counted once; the stock deadline is done when all
 that was ordered has come, and open while something is missing; more than was ordered, or what was
 never ordered, is asked about.
@@ -21,7 +21,7 @@ from assistant.conversation.replies import receiving as say
 from assistant.conversation.sentences import receiving as says
 from assistant.planning.changes import apply, find
 from assistant.planning.model import Change, Delivery, Put, Shop
-from assistant.planning.progress import DISPATCH, STOCK, deliveries_of, progress
+from assistant.planning.month.progress import DISPATCH, STOCK, deliveries_of, progress
 
 
 def arrived(shop: Shop, request: ItemArrived, asked: Asked) -> Outcome:

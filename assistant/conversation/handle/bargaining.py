@@ -1,7 +1,7 @@
 """Whom to bargain with, a brief for it, an enquiry.
 
 Knows: which supplier is meant, which of its items are still to be ordered. Must not know: what is
-worth asking for (planning/bargains), how a letter reads (replies/letters). Invariants: nothing here
+worth asking for (trade/bargains), how a letter reads (replies/letters). Invariants: nothing here
 changes the plan; a letter goes to the owner alone, as a message of its own with nothing else in it;
 what is not for the supplier's eyes stands in another message.
 """
@@ -23,13 +23,13 @@ from assistant.conversation.replies import letters
 from assistant.conversation.replies.plain import listed, short
 from assistant.conversation.replies.plan import size, weight
 from assistant.conversation.sentences import bargaining as says
-from assistant.planning.bargains import Bargain, bargain_with, bargains
+from assistant.planning.accounts.landed import books_of
 from assistant.planning.changes import find, profile_of
 from assistant.planning.deadlines import by_key, deadlines
-from assistant.planning.landed import books_of
 from assistant.planning.model import Item, Shop
-from assistant.planning.recurring import plain
-from assistant.planning.supplies import Year
+from assistant.planning.trade.bargains import Bargain, bargain_with, bargains
+from assistant.planning.trade.supplies import Year
+from assistant.planning.year.recurring import plain
 
 SHOWN = 6  # suppliers on one screen
 TOUCHED = 3

@@ -18,9 +18,9 @@ from assistant.conversation.replies import books as say
 from assistant.conversation.replies import costs as say_costs
 from assistant.conversation.replies.plain import box_name
 from assistant.conversation.sentences import costs as says
+from assistant.planning.accounts.costs import BoxCost, costs
+from assistant.planning.accounts.landed import books_of
 from assistant.planning.changes import apply, profile_of
-from assistant.planning.costs import BoxCost, costs
-from assistant.planning.landed import books_of
 from assistant.planning.model import Books, Put, Shop
 
 

@@ -15,12 +15,12 @@ from assistant.conversation.messages import Button, File, Outcome, Reply
 from assistant.conversation.order_requests import ShowCash, Tightest, WhatMovesCash
 from assistant.conversation.replies import cash as say
 from assistant.conversation.sentences import cash as says
-from assistant.planning.cash import Cash, cash, last_day
+from assistant.planning.accounts.cash import Cash, cash, last_day
+from assistant.planning.accounts.landed import books_of
+from assistant.planning.accounts.payments import Flow
+from assistant.planning.accounts.relief import Relief, before_lowest, reliefs
 from assistant.planning.changes import find, profile_of
-from assistant.planning.landed import books_of
 from assistant.planning.model import Shop
-from assistant.planning.payments import Flow
-from assistant.planning.relief import Relief, before_lowest, reliefs
 from assistant.scheduling.paydays import month_end
 from assistant.sheets.cash_curve import cash_picture
 from assistant.sheets.writing import file_name

@@ -21,10 +21,10 @@ from assistant.conversation.replies import cautions as say
 from assistant.conversation.replies.plain import box_name
 from assistant.conversation.replies.plan import item_gone, over
 from assistant.conversation.sentences import cautions as says
-from assistant.planning import cautions
-from assistant.planning.cautions import Doubt
 from assistant.planning.changes import apply, find
 from assistant.planning.model import Item, Put, Record, Shop
+from assistant.planning.month import cautions
+from assistant.planning.month.cautions import Doubt
 from assistant.planning.records import CautionWhen
 from assistant.planning.shipping import is_ordered, shipped
 

@@ -23,7 +23,7 @@ from assistant.planning.chains import Chain, Link, box_chain, item_chain
 from assistant.planning.changes import find, profile_of
 from assistant.planning.deadlines import Deadline, deadline, ship_date
 from assistant.planning.model import Item, Shop
-from assistant.planning.progress import progress
+from assistant.planning.month.progress import progress
 from assistant.planning.stages import SHIP
 
 PACK = "pack"

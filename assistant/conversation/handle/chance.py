@@ -1,7 +1,7 @@
 """How likely a box is to be complete, and when to order for it.
 
 Knows: which box or item is asked about, what is known of deliveries. Must not know: how a chance is
-counted (planning/arrivals) or said (replies/chance). Invariants: an answer changes nothing but the
+counted (month/arrivals) or said (replies/chance). Invariants: an answer changes nothing but the
 talk; chances rest on the records and promises of the shop as it is, so a late delivery moves them
 at once; the dates given are for the box as a whole, and the plan's own dates stand beside them.
 """
@@ -21,11 +21,11 @@ from assistant.conversation.replies import dates as say_dates
 from assistant.conversation.replies.plain import box_name
 from assistant.conversation.sentences import chance as says
 from assistant.conversation.sentences.rescue import rescue_item
-from assistant.planning.arrivals import BoxChance, ItemChance, box_chance, item_curve
 from assistant.planning.changes import find
 from assistant.planning.model import Item, Shop
-from assistant.planning.progress import promises
-from assistant.planning.track import records
+from assistant.planning.month.arrivals import BoxChance, ItemChance, box_chance, item_curve
+from assistant.planning.month.progress import promises
+from assistant.planning.month.track import records
 from assistant.scheduling.arrival import Curve
 
 LEAST, MOST = 50, 99  # percent that can be asked for

@@ -1,7 +1,7 @@
 """Wishes for the recurring types that cannot all hold, and what would have to give.
 
 Knows: which wishes are told, which sentence makes a wish give. Must not know: how a sentence is
-written (replies/clashes), how a clash is found (planning/spread). Invariants: nothing is changed;
+written (replies/clashes), how a clash is found (year/spread). Invariants: nothing is changed;
 each choice changes a wish and spreads the types again, in one message.
 """
 
@@ -16,7 +16,7 @@ from assistant.conversation.replies import clashes as say
 from assistant.conversation.replies.plain import box_name, short
 from assistant.conversation.sentences import types as says
 from assistant.planning.model import Shop
-from assistant.planning.spread import Clash, Relaxation, Wish
+from assistant.planning.year.spread import Clash, Relaxation, Wish
 
 GIVING = 4  # choices under a clash
 WISHES = 5  # lines of a clash

@@ -1,7 +1,7 @@
 """Quotes compared, and an item bought by one.
 
 Knows: which quotes are for an item, what must be refused. Must not know: how a quote is worked out
-(planning/comparing), how a sentence is written. Invariants: comparing changes nothing but the talk;
+(trade/comparing), how a sentence is written. Invariants: comparing changes nothing but the talk;
 buying by a quote that moves dates is shown first; what is ordered stays.
 """
 
@@ -21,12 +21,12 @@ from assistant.conversation.replies import quotes as say
 from assistant.conversation.replies.plain import short
 from assistant.conversation.sentences import bargaining as says
 from assistant.planning.changes import apply, find, profile_of
-from assistant.planning.comparing import Comparison, compare
 from assistant.planning.model import Item, Offer, Shop
-from assistant.planning.offers import is_old
-from assistant.planning.quotes import has_expired, quotes_for, take
-from assistant.planning.rearranging import effect
 from assistant.planning.shipping import ORDER, is_ordered
+from assistant.planning.trade.comparing import Comparison, compare
+from assistant.planning.trade.quotes import has_expired, quotes_for, take
+from assistant.planning.year.offers import is_old
+from assistant.planning.year.rearranging import effect
 
 SHOWN = 3  # quotes of one comparison on a screen
 LABEL = 20

@@ -29,13 +29,13 @@ from assistant.conversation.year_requests import (
     SuggestItems,
     WhatIsMissing,
 )
-from assistant.planning import contents as counted
-from assistant.planning import offers
 from assistant.planning.changes import find, profile_of
 from assistant.planning.deadlines import deadline
 from assistant.planning.model import Change, Item, Offer, Put, Shop
-from assistant.planning.quotes import has_expired
 from assistant.planning.shipping import shipped
+from assistant.planning.trade.quotes import has_expired
+from assistant.planning.year import contents as counted
+from assistant.planning.year import offers
 
 SHOWN = 8  # lines of a list on one screen
 SUGGESTED = 6

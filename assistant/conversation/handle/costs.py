@@ -24,12 +24,12 @@ from assistant.conversation.replies.plain import box_name, short
 from assistant.conversation.replies.plan import item_gone
 from assistant.conversation.sentences import costs as says
 from assistant.conversation.sentences import quantities
+from assistant.planning.accounts.cheaper import Way, cheaper
+from assistant.planning.accounts.costs import BoxCost, box_cost, break_even, costs, total
+from assistant.planning.accounts.landed import books_of, landed
+from assistant.planning.accounts.money import in_own
 from assistant.planning.changes import find, profile_of
-from assistant.planning.cheaper import Way, cheaper
-from assistant.planning.costs import BoxCost, box_cost, break_even, costs, total
-from assistant.planning.landed import books_of, landed
 from assistant.planning.model import Shop
-from assistant.planning.money import in_own
 from assistant.planning.shipping import shipped
 from assistant.sheets.cost_bars import CostSheet, cost_picture
 from assistant.sheets.writing import file_name

@@ -1,7 +1,7 @@
 """Subscribers: counted, who joins and leaves, who is not as the others, how many are expected.
 
 Knows: which records a request changes and when it must be refused. Must not know: how many are
-expected (planning/subscribers), how a sentence is written. Invariants: the shop's number of
+expected (numbers/subscribers), how a sentence is written. Invariants: the shop's number of
 subscribers is that of its newest count; a number that cannot be meant changes nothing; every reply
 to a change shows what is expected because of it.
 """
@@ -30,10 +30,10 @@ from assistant.conversation.replies import groups as say_groups
 from assistant.conversation.replies.plain import box_name
 from assistant.conversation.sentences import counting as says
 from assistant.planning.changes import apply, find, profile_of
-from assistant.planning.churn import Constant, lifetime
-from assistant.planning.flows import newest
 from assistant.planning.model import Books, Change, Cohort, Count, Group, Put, Remove, Shop
-from assistant.planning.subscribers import (
+from assistant.planning.numbers.churn import Constant, lifetime
+from assistant.planning.numbers.flows import newest
+from assistant.planning.numbers.subscribers import (
     Expected,
     count_of,
     expected,

@@ -22,14 +22,14 @@ from assistant.conversation.replies.plain import short
 from assistant.conversation.sentences import cautions as says_cautions
 from assistant.conversation.sentences import counting_in as says
 from assistant.conversation.sentences.rescue import rescue_item
-from assistant.planning.cautions import kinds
 from assistant.planning.changes import apply, find, profile_of
-from assistant.planning.claims import is_open
-from assistant.planning.counting_in import Coming, coming
 from assistant.planning.model import Claim, Item, Put, Shop
-from assistant.planning.progress import deliveries_of, progress
-from assistant.planning.shortages import REPLACED, Shortage, claimed, met, shortage, worth
-from assistant.planning.track import came
+from assistant.planning.month.cautions import kinds
+from assistant.planning.month.claims import is_open
+from assistant.planning.month.counting_in import Coming, coming
+from assistant.planning.month.progress import deliveries_of, progress
+from assistant.planning.month.shortages import REPLACED, Shortage, claimed, met, shortage, worth
+from assistant.planning.month.track import came
 from assistant.sheets.blocks import paper_of
 from assistant.sheets.count_in_page import count_in_page, lost, sheet
 from assistant.sheets.writing import file_name

@@ -33,7 +33,7 @@ from assistant.planning.crew import (
 )
 from assistant.planning.deadlines import Deadline, by_key, deadline, deadlines
 from assistant.planning.model import Closure, Person, Put, Shop
-from assistant.planning.packing import packing
+from assistant.planning.month.packing import packing
 from assistant.scheduling.zones import zone
 
 MONTHS_AHEAD = 3  # boxes whose packing is looked at when somebody is off

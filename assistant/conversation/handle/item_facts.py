@@ -19,10 +19,10 @@ from assistant.conversation.messages import Button, Outcome
 from assistant.conversation.replies import item_facts as say
 from assistant.conversation.replies.plain import box_name
 from assistant.conversation.requests import ItemFacts
-from assistant.planning.buying import dear_break
 from assistant.planning.changes import find, profile_of
-from assistant.planning.lots import same_goods
 from assistant.planning.model import Break, Item, Shop
+from assistant.planning.numbers.buying import dear_break
+from assistant.planning.numbers.lots import same_goods
 from assistant.planning.shipping import is_ordered, shipped
 
 TAKEN_BACK = ("quantity", "minimum", "case_pack", "setup", "stock")  # by 0

@@ -2,7 +2,7 @@
 the next plan.
 
 Knows: which box, supplier or year a question is about. Must not know: how it is worked out
-(planning/lessons) or written (replies/learning). Invariants: a question changes nothing but what
+(month/lessons) or written (replies/learning). Invariants: a question changes nothing but what
 was planned of a box that has gone out, which is kept as it was; a lesson is told beside what is
 planned anew, and nothing is written because of it.
 """
@@ -36,14 +36,14 @@ from assistant.conversation.requests import AddItem, ItemFacts
 from assistant.conversation.sentences import learning as says
 from assistant.conversation.sentences.sitting import plan_year
 from assistant.conversation.year_requests import AddOffer, UseSpread
-from assistant.planning import leftovers as stock
-from assistant.planning import lessons
 from assistant.planning.changes import apply, find, profile_of
 from assistant.planning.deadlines import ship_date
 from assistant.planning.model import Change, Item, Put, Shop
-from assistant.planning.opinions import of_type
-from assistant.planning.sent import arrivals, sent_boxes
-from assistant.planning.track import came, supplier_record
+from assistant.planning.month import leftovers as stock
+from assistant.planning.month import lessons
+from assistant.planning.month.opinions import of_type
+from assistant.planning.month.sent import arrivals, sent_boxes
+from assistant.planning.month.track import came, supplier_record
 
 LAST = 3  # deliveries of a record that are told
 TOLD = 3  # lessons that are told beside something new

@@ -1,6 +1,6 @@
 """What is left over of boxes that went out: kept, listed, used again.
 
-Knows: when leftovers must be refused. Must not know: what is left to order (planning/quantity).
+Knows: when leftovers must be refused. Must not know: what is left to order (numbers/quantity).
 Invariants: only a box that has gone out leaves something over; no more is left than there was, no
 more is used than is left; goods past their best-before date are not planned; what is used is taken
 off in the same commit.
@@ -20,12 +20,12 @@ from assistant.conversation.replies.plain import box_name
 from assistant.conversation.requests import ItemFacts
 from assistant.conversation.sentences import change_item
 from assistant.conversation.sentences import learning as says
-from assistant.planning import leftovers
 from assistant.planning.changes import apply, find
 from assistant.planning.deadlines import ship_date
 from assistant.planning.model import Item, Put, Remove, Shop, Stock
-from assistant.planning.quantity import amount
-from assistant.planning.sent import sent_on
+from assistant.planning.month import leftovers
+from assistant.planning.month.sent import sent_on
+from assistant.planning.numbers.quantity import amount
 
 TOUCHED = 3
 

@@ -14,10 +14,10 @@ from assistant.conversation.replies import lots as say
 from assistant.conversation.replies.plan import item_gone
 from assistant.conversation.sentences import lots as says
 from assistant.conversation.sentences.quantities import how_many
-from assistant.planning import lots
 from assistant.planning.changes import find
-from assistant.planning.lots import LotPlan
 from assistant.planning.model import Item, Shop
+from assistant.planning.numbers import lots
+from assistant.planning.numbers.lots import LotPlan
 from assistant.planning.shipping import is_ordered, shipped
 
 

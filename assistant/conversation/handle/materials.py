@@ -1,7 +1,7 @@
 """Packing materials: noted, counted, dropped, shown against the boxes to come.
 
 Knows: which records a request changes and when it must be refused. Must not know: what is enough
-(planning/materials). Invariants: what is left when it is counted holds from that moment; pieces
+(month/materials). Invariants: what is left when it is counted holds from that moment; pieces
 that came add to what is left then; every reply to a change shows how far the material goes.
 """
 
@@ -16,8 +16,8 @@ from assistant.conversation.month_requests import DropMaterial, SetMaterial, Sho
 from assistant.conversation.replies import materials as say
 from assistant.conversation.sentences import packing as says
 from assistant.planning.changes import apply, find
-from assistant.planning.materials import left_of, supplies
 from assistant.planning.model import Material, Put, Remove, Shop
+from assistant.planning.month.materials import left_of, supplies
 
 MOST_A_BOX = Decimal(1000)
 MOST_STOCK = 10_000_000

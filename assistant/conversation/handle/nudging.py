@@ -23,11 +23,12 @@ from assistant.conversation.replies import nudging as say
 from assistant.conversation.replies.plain import box_name
 from assistant.conversation.requests import MarkDone, NotNeeded, PutOff, Rehearse, Reopened
 from assistant.conversation.sentences.rescue import rescue_box
-from assistant.planning.cautions import before
 from assistant.planning.changes import apply, find, place
 from assistant.planning.crew import others
 from assistant.planning.deadlines import Deadline, deadline, deadlines
 from assistant.planning.model import Change, MarkState, Morning, Person, Put, Shop, Talk
+from assistant.planning.month.cautions import before
+from assistant.planning.month.risks import AtRisk
 from assistant.planning.news import news, with_news
 from assistant.planning.nudges import (
     Digest,
@@ -38,7 +39,6 @@ from assistant.planning.nudges import (
     told,
     working_days_on,
 )
-from assistant.planning.risks import AtRisk
 
 DIGEST_LINES = 8
 MOST_PUT_OFF = 366  # days

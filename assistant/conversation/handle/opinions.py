@@ -1,7 +1,7 @@
 """What subscribers said: a score or a word, and a survey that comes in as a file.
 
 Knows: when an opinion must be refused, drafts of surveys. Must not know: cells, how an item is
-found by a heading (planning/opinions). Invariants: only of what has gone out is an opinion noted; a
+found by a heading (month/opinions). Invariants: only of what has gone out is an opinion noted; a
 score that cannot be one changes nothing; a survey changes nothing until it is brought in, and is
 worked out anew against the plan as it is then.
 """
@@ -22,11 +22,11 @@ from assistant.conversation.sentences import learning as says
 from assistant.conversation.understand.boxes import BOX
 from assistant.conversation.understand.context import Context
 from assistant.conversation.understand.past import exact_past_box
-from assistant.planning import opinions
 from assistant.planning.changes import apply, find
 from assistant.planning.deadlines import ship_date
 from assistant.planning.model import Draft, Put, Remove, Shop
-from assistant.planning.sent import sent_boxes, sent_of
+from assistant.planning.month import opinions
+from assistant.planning.month.sent import sent_boxes, sent_of
 from assistant.sheets.survey import Survey
 
 NAME = 100  # characters of a file's name that are kept

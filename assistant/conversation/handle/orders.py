@@ -1,7 +1,7 @@
 """Purchase orders: written, shown, changed, said to be sent, withdrawn.
 
 Knows: which order a request is about and when it must be refused. Must not know: what goes on an
-order (planning/orders), how a page is laid out (sheets/). Invariants: nothing is ever sent to a
+order (trade/orders), how a page is laid out (sheets/). Invariants: nothing is ever sent to a
 supplier from here, she sends it; one order a supplier waits to be sent, and what is due later is
 added to it; what she may do against a supplier's terms is done and said; each change is one commit
 that can be taken back.
@@ -31,13 +31,13 @@ from assistant.conversation.replies import orders as say
 from assistant.conversation.replies.plain import short
 from assistant.conversation.sentences import orders as says
 from assistant.conversation.sentences.rearranging import now
-from assistant.planning import orders
 from assistant.planning.changes import apply, find, profile_of
 from assistant.planning.deadlines import deadline
 from assistant.planning.model import Change, Item, Order, OrderLine, Put, Shop, Supplier
-from assistant.planning.order_lots import lots_on
-from assistant.planning.order_remarks import remarks
 from assistant.planning.shipping import ORDER, is_ordered
+from assistant.planning.trade import orders
+from assistant.planning.trade.order_lots import lots_on
+from assistant.planning.trade.order_remarks import remarks
 from assistant.sheets import order_words
 from assistant.sheets.lettering import lacks
 from assistant.sheets.order_page import order_page, paper_of

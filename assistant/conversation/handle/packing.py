@@ -1,7 +1,7 @@
 """The packing run: whether it fits, what was chosen for it, the run sheet, what is packed.
 
 Knows: which records a request changes and when it must be refused. Must not know: how days are
-reckoned (planning/packing), how a page is laid out (sheets/), materials (handle/materials).
+reckoned (month/packing), how a page is laid out (sheets/), materials (handle/materials).
 Invariants: more boxes than there are, or boxes of no box in particular, are asked about and never
 written; each way out is a whole sentence that does it; the bar of a day is one message that is
 changed in place where a channel can.
@@ -27,12 +27,12 @@ from assistant.conversation.replies.plain import box_name
 from assistant.conversation.sentences import packing as says
 from assistant.planning.changes import apply, find, profile_of
 from assistant.planning.deadlines import deadline
-from assistant.planning.materials import coming, supplies
 from assistant.planning.model import Change, Put, Remove, Run, Shop, Talk
+from assistant.planning.month.materials import coming, supplies
+from assistant.planning.month.pace import zone_of
+from assistant.planning.month.packing import PACK, Option, Packing, done_at, packing
+from assistant.planning.month.placing import placed, scale
 from assistant.planning.nudges import mark
-from assistant.planning.pace import zone_of
-from assistant.planning.packing import PACK, Option, Packing, done_at, packing
-from assistant.planning.placing import placed, scale
 from assistant.planning.shipping import shipped
 from assistant.sheets import run_words
 from assistant.sheets.blocks import paper_of

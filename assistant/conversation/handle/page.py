@@ -12,7 +12,7 @@ from assistant.conversation.replies import page as say
 from assistant.conversation.sentences.page import year_page
 from assistant.conversation.sentences.sheet import year_sheet
 from assistant.planning.model import Shop
-from assistant.planning.year_view import year_shown, year_view
+from assistant.planning.year.year_view import year_shown, year_view
 from assistant.sheets.html_words import title
 from assistant.sheets.year_html import year_html
 

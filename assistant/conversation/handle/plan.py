@@ -36,10 +36,10 @@ from assistant.conversation.requests import (
     SetTheme,
     SwapBoxes,
 )
-from assistant.planning import rearranging
 from assistant.planning.changes import apply, find, profile_of
 from assistant.planning.model import Box, Item, Put, Shop
 from assistant.planning.shipping import is_ordered
+from assistant.planning.year import rearranging
 
 OFFERED = 3  # boxes that are offered in place of one that has shipped
 

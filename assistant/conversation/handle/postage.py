@@ -1,7 +1,7 @@
 """Tables of postage and rates of currencies: told, shown, forgotten.
 
 Knows: which table or rate a request changes, and when it must be refused. Must not know: how a line
-is written (replies/postage), how a parcel is priced (planning/postage). Invariants: a table keeps
+is written (replies/postage), how a parcel is priced (accounts/postage). Invariants: a table keeps
 its day, and a new day makes a new table that takes over what was not said anew; a rate keeps its
 day too; what was before stays for the days before.
 """
@@ -26,11 +26,11 @@ from assistant.conversation.order_requests import (
 from assistant.conversation.replies import postage as say
 from assistant.conversation.replies.books import out_of_range
 from assistant.conversation.sentences import costs as says
+from assistant.planning.accounts.costs import costs
+from assistant.planning.accounts.money import rate_on
+from assistant.planning.accounts.postage import tables
 from assistant.planning.changes import apply, find, profile_of
-from assistant.planning.costs import costs
 from assistant.planning.model import Band, Put, Rate, Remove, Shop, Tariff
-from assistant.planning.money import rate_on
-from assistant.planning.postage import tables
 
 SHOWN = 4  # services, and boxes, that one message tells
 MOST_RATE = 100_000

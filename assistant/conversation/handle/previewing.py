@@ -15,9 +15,9 @@ from assistant.conversation.handle.outcomes import about, answer
 from assistant.conversation.messages import Button, Outcome
 from assistant.conversation.replies import rearranging as say
 from assistant.conversation.sentences.rearranging import leave_as_it_is, now
-from assistant.planning import rearranging
 from assistant.planning.changes import profile_of
 from assistant.planning.model import Shop
+from assistant.planning.year import rearranging
 
 
 def preview(

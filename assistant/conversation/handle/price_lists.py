@@ -25,9 +25,9 @@ from assistant.conversation.sentences import contents as offer_sentences
 from assistant.conversation.understand.context import Context
 from assistant.conversation.understand.names import known_supplier
 from assistant.conversation.year_requests import PriceListFrom
-from assistant.planning import offers
 from assistant.planning.changes import find, profile_of
 from assistant.planning.model import Draft, Put, Remove, Shop
+from assistant.planning.year import offers
 from assistant.sheets.price_list import PriceList
 
 NAME = 100  # characters of a file's name that are kept

@@ -1,7 +1,7 @@
 """How many to order: one item with its reason, every step of it, all items of a box.
 
 Knows: which item or box a question is about. Must not know: how an answer is written (replies/),
-how a number is worked out (planning/quantity). Invariants: a question changes nothing but the talk;
+how a number is worked out (numbers/quantity). Invariants: a question changes nothing but the talk;
 a number that the owner set stays hers, beside the one that was worked out.
 """
 
@@ -19,13 +19,13 @@ from assistant.conversation.messages import Button, Outcome
 from assistant.conversation.order_requests import HowMany
 from assistant.conversation.replies import quantities as say
 from assistant.conversation.sentences import quantities as says
-from assistant.planning.buying import in_cases
-from assistant.planning.chances import normal_left
+from assistant.planning.accounts.money import in_own, to_pay
 from assistant.planning.changes import find, profile_of
 from assistant.planning.model import Item, Shop
-from assistant.planning.money import in_own, to_pay
-from assistant.planning.quantity import Amount, amount, amounts, price_at
-from assistant.planning.subscribers import expected
+from assistant.planning.numbers.buying import in_cases
+from assistant.planning.numbers.chances import normal_left
+from assistant.planning.numbers.quantity import Amount, amount, amounts, price_at
+from assistant.planning.numbers.subscribers import expected
 
 SHOWN = 7  # items of a box on one screen
 TOUCHED = 3

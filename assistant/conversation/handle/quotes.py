@@ -22,9 +22,10 @@ from assistant.conversation.replies.plain import short
 from assistant.conversation.sentences import bargaining as says
 from assistant.planning.calendars import calendars
 from assistant.planning.changes import apply, find, profile_of
-from assistant.planning.comparing import quote
 from assistant.planning.model import Change, Item, Offer, Put, Shop
-from assistant.planning.quotes import (
+from assistant.planning.shipping import is_ordered
+from assistant.planning.trade.comparing import quote
+from assistant.planning.trade.quotes import (
     dearer,
     has_expired,
     kept_for,
@@ -32,7 +33,6 @@ from assistant.planning.quotes import (
     quotes_for,
     take,
 )
-from assistant.planning.shipping import is_ordered
 
 SHOWN = 3  # quotes of one comparison on a screen
 LABEL = 20

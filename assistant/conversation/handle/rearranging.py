@@ -1,7 +1,7 @@
 """Several items moved at once, and a supplier dropped everywhere.
 
 Knows: which items and boxes a request is about and when it must be refused. Must not know: which
-box suits an item (planning/fitting), how a sentence is written. Invariants: what it does is shown
+box suits an item (year/fitting), how a sentence is written. Invariants: what it does is shown
 before it is done, but for one item that is not ordered; what is in boxes that shipped stays.
 """
 
@@ -17,10 +17,10 @@ from assistant.conversation.sentences.rearranging import drop_supplier as says_d
 from assistant.conversation.sentences.rearranging import move_items as says_move
 from assistant.conversation.sentences.rearranging import or_months
 from assistant.conversation.year_requests import DropSupplier, MoveToMonths
-from assistant.planning import fitting, rearranging
 from assistant.planning.changes import apply, find
 from assistant.planning.model import Item, Shop
 from assistant.planning.shipping import is_ordered, shipped
+from assistant.planning.year import fitting, rearranging
 
 BUTTONS = 2  # boxes that are offered to be looked at
 

@@ -1,7 +1,7 @@
 """The life of an item until it comes: ordered, promised, dispatched, each by one sentence.
 
 Knows: which records a step changes, when it must be asked about or refused. Must not know: how far
-an item is (planning/progress), how a sentence is written (replies/). Invariants: each step is one
+an item is (month/progress), how a sentence is written (replies/). Invariants: each step is one
 commit, taken back as one; a number or day that does not agree with what is known is asked about,
 never written; what is expected moves, the latest day does not.
 """
@@ -26,9 +26,9 @@ from assistant.conversation.sentences import receiving as says
 from assistant.planning.changes import find, profile_of
 from assistant.planning.deadlines import deadline
 from assistant.planning.model import Change, Item, Purchase, Put, Shop
-from assistant.planning.progress import DISPATCH, ORDER, STOCK
-from assistant.planning.purchases import as_bought
-from assistant.planning.quantity import amount
+from assistant.planning.month.progress import DISPATCH, ORDER, STOCK
+from assistant.planning.month.purchases import as_bought
+from assistant.planning.numbers.quantity import amount
 
 WRONG_YEAR = timedelta(days=183)  # a promise so long after the day of need is asked about
 SAID: dict[type, Callable[[Shop, Any], str]] = {

@@ -1,7 +1,7 @@
 """Ways out for what is late: told, shown, taken.
 
 Knows: which item or box is asked about and when it must be refused. Must not know: which ways there
-are or what they do (planning/rescue), how a sentence is written (replies/rescue). Invariants: what
+are or what they do (month/rescue), how a sentence is written (replies/rescue). Invariants: what
 a way does is shown before it is done; plan, ledger and so the nudges change in one commit that can
 be taken back; a way that is none any more changes nothing.
 """
@@ -24,13 +24,13 @@ from assistant.conversation.replies import rescue as say
 from assistant.conversation.replies.plain import box_name, day, short
 from assistant.conversation.sentences import receiving as says_receiving
 from assistant.conversation.sentences import rescue as says
-from assistant.planning import rescue as planning
 from assistant.planning.chains import binding
 from assistant.planning.changes import apply, find, profile_of
 from assistant.planning.deadlines import ship_date
 from assistant.planning.model import Change, Item, Mark, Purchase, Put, Shop
+from assistant.planning.month import rescue as planning
+from assistant.planning.month.ways import Way
 from assistant.planning.shipping import is_ordered
-from assistant.planning.ways import Way
 
 ITEMS = 5  # of a box, that are told one by one
 LABEL = 30

@@ -56,7 +56,7 @@ from assistant.conversation.replies import crew as say
 from assistant.conversation.requests import ChangeShop, Request
 from assistant.planning.changes import find, place
 from assistant.planning.model import Books, Change, Person, Put, Shop, Talk
-from assistant.planning.quantity import Amount, amounts
+from assistant.planning.numbers.quantity import Amount, amounts
 from assistant.planning.veiling import MONEY, unveiled, without_money
 
 React = Callable[[Shop, Asked], Outcome]

@@ -16,7 +16,7 @@ from assistant.conversation.sentences.sheet import Form
 from assistant.conversation.sentences.sheet import year_sheet as asking
 from assistant.conversation.year_requests import YearSheet
 from assistant.planning.model import Shop
-from assistant.planning.year_view import (
+from assistant.planning.year.year_view import (
     NO_BOX,
     YearView,
     quarter_of,

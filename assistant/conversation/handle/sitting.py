@@ -1,7 +1,7 @@
 """The sitting: a theme for each box of a year, in any order; votes and school holidays beside it.
 
 Knows: which box the sitting asks about next. Must not know: where prompts come from
-(planning/themes), how a theme is set (handle/plan). Invariants: the only memory of a sitting is the
+(year/themes), how a theme is set (handle/plan). Invariants: the only memory of a sitting is the
 box it asked about last (`Talk.sitting`), so that it can be left and gone on with at any time;
 nothing here changes the plan but votes, school holidays and a theme that was said.
 """
@@ -30,11 +30,11 @@ from assistant.conversation.year_requests import (
     Vote,
     WhatIsOpen,
 )
-from assistant.planning import themes
 from assistant.planning.changes import find, place, profile_of
 from assistant.planning.deadlines import ship_date
 from assistant.planning.model import Closure, Put, Shop, Talk
-from assistant.planning.recurring import type_called
+from assistant.planning.year import themes
+from assistant.planning.year.recurring import type_called
 
 SHOWN = 4  # prompts of one screen
 

@@ -1,7 +1,7 @@
 """The recurring types spread over the boxes of a year: worked out, shown, taken into the plan.
 
 Knows: over which boxes to spread, what of a proposal is told. Must not know: how a sentence is
-written (replies/spreading), how a year is spread (planning/spread). Invariants: a proposal changes
+written (replies/spreading), how a year is spread (year/spread). Invariants: a proposal changes
 nothing until it is used; one that rests on another plan or on other wishes is never used, but
 worked out anew; what is ordered or was sent stays where it is.
 """
@@ -24,12 +24,12 @@ from assistant.conversation.replies import spreading as say
 from assistant.conversation.replies import types as say_types
 from assistant.conversation.sentences import types as says
 from assistant.conversation.year_requests import ShowSpread, SpreadTypes, UseSpread
-from assistant.planning import spread
 from assistant.planning.changes import apply, find, profile_of
-from assistant.planning.lessons import disliked_types
 from assistant.planning.model import Box, Change, Placement, Proposal, Put, RecurringType, Shop
-from assistant.planning.recurring import suits
+from assistant.planning.month.lessons import disliked_types
 from assistant.planning.wishes import Score
+from assistant.planning.year import spread
+from assistant.planning.year.recurring import suits
 from assistant.scheduling.weeks import Problem
 
 YEARS = 9  # that lie ahead and can be spread over

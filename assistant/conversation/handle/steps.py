@@ -23,8 +23,8 @@ from assistant.conversation.sentences.rescue import rescue_item
 from assistant.planning.changes import apply, find
 from assistant.planning.deadlines import marks_of
 from assistant.planning.model import Change, Item, MarkState, Person, Purchase, Shop
+from assistant.planning.month.progress import DISPATCH, ORDER, STOCK, Progress, progress
 from assistant.planning.nudges import mark
-from assistant.planning.progress import DISPATCH, ORDER, STOCK, Progress, progress
 
 
 class Known(NamedTuple):

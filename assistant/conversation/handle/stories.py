@@ -19,8 +19,7 @@ from assistant.conversation.sentences.rescue import rescue_item
 from assistant.planning.changes import find, profile_of
 from assistant.planning.deadlines import marks_of
 from assistant.planning.model import Item, Purchase, Shop
-from assistant.planning.nudges import local_day
-from assistant.planning.progress import (
+from assistant.planning.month.progress import (
     DISPATCH,
     ORDER,
     PACK,
@@ -30,6 +29,7 @@ from assistant.planning.progress import (
     deliveries_of,
     progress,
 )
+from assistant.planning.nudges import local_day
 
 SHOWN = 4  # deliveries that are told one by one
 

@@ -28,7 +28,7 @@ from assistant.conversation.requests import (
 from assistant.conversation.sentences.cash import worth_of_terms
 from assistant.planning.changes import apply, find, profile_of
 from assistant.planning.model import Change, Closure, Put, Shop, Supplier
-from assistant.planning.track import supplier_record
+from assistant.planning.month.track import supplier_record
 
 
 def close(shop: Shop, request: Close, asked: Asked) -> Outcome:

@@ -21,13 +21,13 @@ from assistant.conversation.replies import cash as say_cash
 from assistant.conversation.replies import suppliers as say_suppliers
 from assistant.conversation.replies import terms as say
 from assistant.conversation.sentences import cash as says
-from assistant.planning.cash import cash, last_day
+from assistant.planning.accounts.cash import cash, last_day
+from assistant.planning.accounts.landed import HUNDRED, books_of, is_abroad
+from assistant.planning.accounts.money import in_own, to_pay
+from assistant.planning.accounts.payments import Flow
+from assistant.planning.accounts.terms import Worth, days_of_credit, gain, worth
 from assistant.planning.changes import apply, find, profile_of
-from assistant.planning.landed import HUNDRED, books_of, is_abroad
 from assistant.planning.model import Change, Put, Shop, Spend, Supplier
-from assistant.planning.money import in_own, to_pay
-from assistant.planning.payments import Flow
-from assistant.planning.terms import Worth, days_of_credit, gain, worth
 
 MOST_OFF = 50  # percent for paying early; more is a slip
 

@@ -1,7 +1,7 @@
 """The recurring types: what is wished for each, how much room there is, what stays where it is.
 
 Knows: which records a request changes and when it must be refused. Must not know: how a sentence is
-written (replies/types), how a year is spread (planning/spread). Invariants: a wish that cannot hold
+written (replies/types), how a year is spread (year/spread). Invariants: a wish that cannot hold
 by arithmetic is refused whole, with what would work; items in the plan stay when a type changes;
 a box that was sent stays as it was.
 """
@@ -30,12 +30,12 @@ from assistant.conversation.year_requests import (
     ShowTypes,
     TypeFacts,
 )
-from assistant.planning import spread
 from assistant.planning.changes import apply, find, profile_of
 from assistant.planning.model import Box, Change, Put, RecurringType, Remove, Shop
-from assistant.planning.opinions import of_type
-from assistant.planning.recurring import apart_from, plain, type_called
+from assistant.planning.month.opinions import of_type
 from assistant.planning.shipping import shipped
+from assistant.planning.year import spread
+from assistant.planning.year.recurring import apart_from, plain, type_called
 
 LABEL = 40  # characters of a button's
 MOST_ROOM = 99

@@ -1,7 +1,7 @@
 """Versions of the year: kept, listed, compared, adopted, forgotten.
 
 Knows: which version a request is about and when it must be refused. Must not know: what adopting
-changes (planning/variants), how a sentence is written. Invariants: a comparison shows what adopting
+changes (year/variants), how a sentence is written. Invariants: a comparison shows what adopting
 would do; adopting is done once that was shown, in one commit that can be taken back; the year that
 gives way is kept.
 """
@@ -25,9 +25,9 @@ from assistant.conversation.year_requests import (
     KeepVariant,
     ShowVariants,
 )
-from assistant.planning import variants
 from assistant.planning.changes import apply, find, profile_of
 from assistant.planning.model import Put, Remove, Shop, Variant
+from assistant.planning.year import variants
 from assistant.scheduling.zones import zone
 
 LABEL = 20  # characters of a version's name on a button

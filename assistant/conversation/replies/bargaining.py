@@ -1,6 +1,6 @@
 """What is said to the owner of bargaining: whom to ask, what each thing is worth and why.
 
-Knows: bargains (planning/bargains) and how they are read on a phone. Must not know: letters to
+Knows: bargains (trade/bargains) and how they are read on a phone. Must not know: letters to
 suppliers (letters.py). Invariants: every worth stands with its reason; what is not worth money is
 told last, as such; what was left out of a sum is named.
 """
@@ -11,9 +11,9 @@ from decimal import Decimal
 
 from assistant.conversation.replies.plain import box_name, listed, money, plural, short
 from assistant.conversation.replies.plan import name
-from assistant.planning.bargains import About, Ask, Bargain
-from assistant.planning.money import to_pay
-from assistant.planning.supplies import Supply
+from assistant.planning.accounts.money import to_pay
+from assistant.planning.trade.bargains import About, Ask, Bargain
+from assistant.planning.trade.supplies import Supply
 
 WORD = 24
 NAMED = 3  # names that one line has room for

@@ -11,8 +11,8 @@ from typing import Any
 
 from assistant.conversation.replies.plain import full_day, money, short
 from assistant.conversation.replies.plan import size, weight
+from assistant.planning.accounts.money import plain_number
 from assistant.planning.model import Books, House
-from assistant.planning.money import plain_number
 
 TITLE = "What I reckon with"
 NOTHING_FORGOTTEN = "I have no such figure of yours, so nothing was forgotten."

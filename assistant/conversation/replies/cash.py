@@ -9,9 +9,9 @@ from collections.abc import Iterable, Iterator
 from datetime import date
 
 from assistant.conversation.replies.plain import MONTHS, box_name, day, listed, short
-from assistant.planning.cash import Cash, Step
-from assistant.planning.payments import Flow
-from assistant.planning.relief import Relief
+from assistant.planning.accounts.cash import Cash, Step
+from assistant.planning.accounts.payments import Flow
+from assistant.planning.accounts.relief import Relief
 from assistant.sheets import cash_words
 from assistant.sheets.cash_words import rounded, signed
 from assistant.sheets.cash_words import title as title

@@ -9,8 +9,8 @@ from collections.abc import Mapping, Sequence
 from datetime import date
 
 from assistant.conversation.replies.plain import box_name, day, listed, plural, short
-from assistant.planning.cautions import Caution, Heat, Together
 from assistant.planning.model import Item
+from assistant.planning.month.cautions import Caution, Heat, Together
 from assistant.planning.records import CautionWhen
 
 NAME = 40  # characters of a name

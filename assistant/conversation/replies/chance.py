@@ -10,7 +10,7 @@ from datetime import date
 from decimal import Decimal
 
 from assistant.conversation.replies.plain import box_name, day, listed, plural, short
-from assistant.planning.arrivals import BoxChance, ItemChance
+from assistant.planning.month.arrivals import BoxChance, ItemChance
 
 NAME = 30
 ROWS = 3  # items of a box that have a line each

@@ -1,6 +1,6 @@
 """What is said of ways to make a dear box cheaper.
 
-Knows: ways (planning/cheaper) and how they are written. Must not know: how one is found.
+Knows: ways (accounts/cheaper) and how they are written. Must not know: how one is found.
 Invariants: each way says what it saves of one box; what is not counted in it is said.
 """
 
@@ -9,8 +9,8 @@ from datetime import date
 from decimal import Decimal
 
 from assistant.conversation.replies.plain import box_name, listed, money, plural, short
-from assistant.planning.cheaper import Cheaper, Way
-from assistant.planning.costs import BoxCost
+from assistant.planning.accounts.cheaper import Cheaper, Way
+from assistant.planning.accounts.costs import BoxCost
 
 LOT = "Ordered once: what keeping the rest costs is not counted here."
 

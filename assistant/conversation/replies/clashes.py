@@ -8,7 +8,7 @@ from collections.abc import Iterable, Mapping, Sequence
 
 from assistant.conversation.replies.plain import MONTHS, listed, plural, short
 from assistant.conversation.replies.types import times as _times
-from assistant.planning.spread import Relaxation, Wish
+from assistant.planning.year.spread import Relaxation, Wish
 
 NAME = 24
 ALL = "Change all of these"

@@ -1,6 +1,6 @@
 """What is said of a box's contents: what it lacks, and what could go into it.
 
-Knows: what a box holds (planning/contents), suggestions, and how they are written. Must not know:
+Knows: what a box holds (year/contents), suggestions, and how they are written. Must not know:
 which question was asked. Invariants: at most eight lines; what is not known is named, never
 guessed; room is told by volume, as a bound; each suggestion says where it comes from.
 """
@@ -11,9 +11,9 @@ from decimal import Decimal
 
 from assistant.conversation.replies.plain import box_name, day, listed, money, plural, short
 from assistant.conversation.replies.plan import THEME, name, weight
-from assistant.planning.contents import Contents
 from assistant.planning.model import Idea, Offer
-from assistant.planning.offers import Suggestion
+from assistant.planning.year.contents import Contents
+from assistant.planning.year.offers import Suggestion
 
 NAMED = 3  # items that one line names
 WORDS = 3  # of a theme that one line names

@@ -1,6 +1,6 @@
 """What is said of what boxes and items cost.
 
-Knows: costs (planning/costs, landed) and how they are written. Must not know: which question was
+Knows: costs (accounts/costs, landed) and how they are written. Must not know: which question was
 asked. Invariants: an amount is rounded only here; what is not known of a sum is named beside it;
 the target is that of the items, as everywhere; where the prices alone come to something else than
 the goods landed, both are told.
@@ -12,10 +12,10 @@ from decimal import Decimal
 
 from assistant.conversation.replies import postage as say_postage
 from assistant.conversation.replies.plain import box_name, day, listed, money, plural, short
-from assistant.planning import costs, landed
-from assistant.planning.costs import BoxCost, Total
-from assistant.planning.landed import Landed, by_part
-from assistant.planning.money import plain_number, to_pay
+from assistant.planning.accounts import costs, landed
+from assistant.planning.accounts.costs import BoxCost, Total
+from assistant.planning.accounts.landed import Landed, by_part
+from assistant.planning.accounts.money import plain_number, to_pay
 
 ITEMS = 3  # items that one line names
 

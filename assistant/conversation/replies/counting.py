@@ -10,10 +10,10 @@ from datetime import date
 from decimal import Decimal
 
 from assistant.conversation.replies.plain import MONTHS, box_name, day, plural
-from assistant.planning.churn import Changing, Constant, Curve, Lifetime, stays
-from assistant.planning.flows import Flow
 from assistant.planning.model import Cohort, Count
-from assistant.planning.subscribers import Expected
+from assistant.planning.numbers.churn import Changing, Constant, Curve, Lifetime, stays
+from assistant.planning.numbers.flows import Flow
+from assistant.planning.numbers.subscribers import Expected
 
 JUMP = 0.5  # from one count to the next, above which a count is doubted
 NINE_IN_TEN = "nine times in ten"

@@ -13,11 +13,11 @@ from decimal import Decimal
 from assistant.conversation.replies.orders import price
 from assistant.conversation.replies.plain import box_name, day, full_day, money, plural, short
 from assistant.conversation.replies.plan import name
-from assistant.planning.counting_in import Coming
 from assistant.planning.model import Claim, Item
-from assistant.planning.progress import Progress
-from assistant.planning.sampling import Plan, passes
-from assistant.planning.shortages import Shortage
+from assistant.planning.month.counting_in import Coming
+from assistant.planning.month.progress import Progress
+from assistant.planning.month.sampling import Plan, passes
+from assistant.planning.month.shortages import Shortage
 
 SHOWN = 6  # goods on one screen
 PARTY = 30  # characters of a supplier's name

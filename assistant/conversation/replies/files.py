@@ -11,10 +11,10 @@ from typing import NamedTuple
 
 from assistant.conversation.replies.plain import box_name, day, listed, plural, short
 from assistant.conversation.replies.plan import lead
+from assistant.planning.accounts.money import plain_number
 from assistant.planning.bringing_in import Altered, Incoming, Refused, Value
-from assistant.planning.measures import Size
 from assistant.planning.model import Break, Lead
-from assistant.planning.money import plain_number
+from assistant.planning.year.measures import Size
 
 NAME = 60  # characters of a file's or a record's name
 LINE = 120  # characters of a line about one row

@@ -13,12 +13,12 @@ from assistant.conversation.replies.opinions import score as written
 from assistant.conversation.replies.opinions import scored, several
 from assistant.conversation.replies.plain import box_name, day, listed, money, plural, short
 from assistant.conversation.replies.plan import lead
-from assistant.planning.lessons import Lessons, Looked, RealLead, ThemeUsed
+from assistant.planning.accounts.money import plain_number, to_pay
 from assistant.planning.model import Item, Purchase, Sent, Stock
-from assistant.planning.money import plain_number, to_pay
-from assistant.planning.opinions import Verdict
-from assistant.planning.sent import Arrival
-from assistant.planning.track import Came
+from assistant.planning.month.lessons import Lessons, Looked, RealLead, ThemeUsed
+from assistant.planning.month.opinions import Verdict
+from assistant.planning.month.sent import Arrival
+from assistant.planning.month.track import Came
 
 NAME = 30
 NAMED = 3  # things of one kind that a line names

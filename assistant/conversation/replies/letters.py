@@ -11,11 +11,11 @@ from datetime import date
 from decimal import Decimal
 
 from assistant.conversation.replies.plain import MONTHS, full_day, listed, money, plural, short
-from assistant.planning.bargains import About, Ask, Bargain
+from assistant.planning.accounts.money import to_pay
 from assistant.planning.books import Break
 from assistant.planning.model import Record
-from assistant.planning.money import to_pay
-from assistant.planning.supplies import Goods
+from assistant.planning.trade.bargains import About, Ask, Bargain
+from assistant.planning.trade.supplies import Goods
 
 GOODS = 6  # goods that a brief names
 ASKS = 5  # things that a brief asks for

@@ -1,6 +1,6 @@
 """What is said of buying in one lot or several.
 
-Knows: plans of lots (planning/lots) and how they are written. Must not know: which question was
+Knows: plans of lots (numbers/lots) and how they are written. Must not know: which question was
 asked. Invariants: at most nine lines, further orders are counted; what a way saves is told with its
 reason; what is not known of a sum is named, with a sentence that tells it.
 """
@@ -12,8 +12,8 @@ from decimal import Decimal
 from assistant.conversation.replies.item_facts import percent
 from assistant.conversation.replies.plain import box_name, day, listed, money, plural
 from assistant.conversation.replies.plan import name
-from assistant.planning.lots import PRICE, RATE, STORAGE, LotOrder, LotPlan, Way
-from assistant.planning.money import to_pay
+from assistant.planning.accounts.money import to_pay
+from assistant.planning.numbers.lots import PRICE, RATE, STORAGE, LotOrder, LotPlan, Way
 
 SHOWN = 4  # orders that one answer names
 

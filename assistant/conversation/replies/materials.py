@@ -10,8 +10,8 @@ from datetime import date
 from decimal import Decimal
 
 from assistant.conversation.replies.plain import box_name, day, plural, short
-from assistant.planning.materials import Supply, Use
 from assistant.planning.model import Material
+from assistant.planning.month.materials import Supply, Use
 from assistant.sheets.run_words import number
 
 TITLE = "Packing materials"

@@ -21,11 +21,11 @@ from assistant.conversation.replies.plain import (
     short,
 )
 from assistant.conversation.replies.rescue import cannot_ship
-from assistant.planning.cautions import Together
 from assistant.planning.deadlines import Deadline
 from assistant.planning.model import Person
+from assistant.planning.month.cautions import Together
+from assistant.planning.month.risks import AtRisk
 from assistant.planning.nudges import Digest
-from assistant.planning.risks import AtRisk
 from assistant.scheduling.weeks import WEEKDAYS
 
 FIRST_MORNINGS = 3  # of a rehearsal, told in the chat

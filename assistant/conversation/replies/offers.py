@@ -1,6 +1,6 @@
 """What is said of offers and price lists: what was read, what changes, what was found.
 
-Knows: what a price list would change (planning/offers), and how offers are written. Must not know:
+Knows: what a price list would change (year/offers), and how offers are written. Must not know:
 file formats. Invariants: everything from a file is shown cut to a line; a price is shown with its
 currency; an old quote is pointed out wherever an offer is taken.
 """
@@ -13,7 +13,7 @@ from assistant.conversation.replies.plain import day, listed, money, plural, sho
 from assistant.conversation.replies.plan import name
 from assistant.planning.bringing_in import Refused
 from assistant.planning.model import Offer
-from assistant.planning.offers import IncomingOffers, Repriced
+from assistant.planning.year.offers import IncomingOffers, Repriced
 
 NAME = 60  # characters of a file's name
 OFFER = 40  # characters of an offer's name on a line

@@ -11,10 +11,10 @@ from decimal import Decimal
 
 from assistant.conversation.replies.files import PROBLEMS, REMARKS, Part
 from assistant.conversation.replies.plain import box_name, day, listed, plural, short
+from assistant.planning.accounts.money import plain_number
 from assistant.planning.bringing_in import Refused
 from assistant.planning.model import Opinion, Tally
-from assistant.planning.money import plain_number
-from assistant.planning.opinions import Incoming, Verdict
+from assistant.planning.month.opinions import Incoming, Verdict
 
 NAME = 40
 NAMED = 5  # things of a survey that a reply names

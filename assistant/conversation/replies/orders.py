@@ -11,12 +11,12 @@ from decimal import Decimal
 
 from assistant.conversation.replies.plain import box_name, day, listed, money, plural, short
 from assistant.conversation.replies.plan import name
+from assistant.planning.accounts.money import to_pay
 from assistant.planning.deadlines import Deadline
 from assistant.planning.model import Order, OrderLine
-from assistant.planning.money import to_pay
-from assistant.planning.order_lots import Lot
-from assistant.planning.order_remarks import Remarks
-from assistant.planning.orders import Totals, totals
+from assistant.planning.trade.order_lots import Lot
+from assistant.planning.trade.order_remarks import Remarks
+from assistant.planning.trade.orders import Totals, totals
 from assistant.sheets.order_words import figure
 from assistant.sheets.writing import SIGNS
 

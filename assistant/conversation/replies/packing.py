@@ -13,8 +13,8 @@ from decimal import Decimal
 from assistant.conversation.replies.plain import box_name, day, listed, plural, short
 from assistant.conversation.sentences import packing as says
 from assistant.planning.model import Run
-from assistant.planning.packing import Option, PackDay, Packing
-from assistant.planning.placing import Piece, Scale
+from assistant.planning.month.packing import Option, PackDay, Packing
+from assistant.planning.month.placing import Piece, Scale
 from assistant.sheets.run_words import hours, weight
 
 CELLS = 10  # of a bar

@@ -7,7 +7,7 @@ beside every page, on one line.
 from collections.abc import Iterable
 
 from assistant.conversation.replies.plain import listed
-from assistant.planning.year_view import YearView
+from assistant.planning.year.year_view import YearView
 from assistant.sheets import writing, year_words
 
 NO_PLAN = (

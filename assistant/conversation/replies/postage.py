@@ -10,11 +10,11 @@ from datetime import date
 
 from assistant.conversation.replies.plain import box_name, day, listed, money, plural, short
 from assistant.conversation.replies.plan import size, weight
-from assistant.planning import costs, postage
-from assistant.planning.costs import BoxCost
+from assistant.planning.accounts import costs, postage
+from assistant.planning.accounts.costs import BoxCost
+from assistant.planning.accounts.money import plain_number
+from assistant.planning.accounts.postage import Parcel
 from assistant.planning.model import Band, Rate, Tariff
-from assistant.planning.money import plain_number
-from assistant.planning.postage import Parcel
 
 NAME = 40  # characters of a service that a line shows
 BANDS = 4  # that a line names

@@ -11,9 +11,9 @@ from decimal import Decimal
 
 from assistant.conversation.replies.item_facts import percent
 from assistant.conversation.replies.plain import box_name, listed, money, plural, short
-from assistant.planning.buying import in_cases
 from assistant.planning.model import Item
-from assistant.planning.quantity import Amount, Surplus
+from assistant.planning.numbers.buying import in_cases
+from assistant.planning.numbers.quantity import Amount, Surplus
 
 NAME = 40
 

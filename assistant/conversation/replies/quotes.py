@@ -1,6 +1,6 @@
 """What is said of quotes: one that was noted, several compared, one that is bought by.
 
-Knows: a comparison (planning/comparing) and how it is read on a phone. Must not know: which request
+Knows: a comparison (trade/comparing) and how it is read on a phone. Must not know: which request
 asked. Invariants: money is rounded only where it is written; what is left out of a cost is named
 beside it; an expired quote is said to be one; a verdict names the rule that it went by.
 """
@@ -11,9 +11,9 @@ from decimal import Decimal
 
 from assistant.conversation.replies.plain import box_name, day, listed, money, plural, short
 from assistant.conversation.replies.plan import lead, name
-from assistant.planning.comparing import FLOAT, Comparison, Quoted, Reason, Risk
+from assistant.planning.accounts.money import to_pay
 from assistant.planning.model import Break, Item, Offer
-from assistant.planning.money import to_pay
+from assistant.planning.trade.comparing import FLOAT, Comparison, Quoted, Reason, Risk
 from assistant.scheduling.countries import country_name
 
 WORD = 24  # characters of a name among others

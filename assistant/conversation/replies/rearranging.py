@@ -1,6 +1,6 @@
 """Sentences about rearranging: what a change would do, and what it did.
 
-Knows: what a set of changes does (planning/rearranging) and how it is read on a phone. Must not
+Knows: what a set of changes does (year/rearranging) and how it is read on a phone. Must not
 know: which changes those are. Invariants: the same lines are said before and after a change; at
 most four of them, each about one thing: dates, money, spread, what is ordered.
 """
@@ -11,7 +11,7 @@ from decimal import Decimal
 
 from assistant.conversation.replies.plain import box_name, day, listed, money, plural, short
 from assistant.planning.model import Item
-from assistant.planning.rearranging import RUNNING, BoxCost, Closer, Effect
+from assistant.planning.year.rearranging import RUNNING, BoxCost, Closer, Effect
 
 NAME = 40
 WORD = 24  # characters of a name that stands among others

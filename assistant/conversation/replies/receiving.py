@@ -14,7 +14,7 @@ from assistant.conversation.replies.orders import price as price_of
 from assistant.conversation.replies.plain import box_name, day, full_day, plural
 from assistant.conversation.replies.plan import name
 from assistant.planning.model import Delivery, Item, Person, Purchase
-from assistant.planning.progress import Progress
+from assistant.planning.month.progress import Progress
 
 REFERENCE = 40  # characters
 EXAMPLE = "For example: 412 of 460 {item} came, 6 bent"

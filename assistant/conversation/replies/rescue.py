@@ -11,8 +11,8 @@ from datetime import date
 from assistant.conversation.replies.plain import box_name, day, listed, money, plural, short
 from assistant.planning.chains import Outlook
 from assistant.planning.model import Item
-from assistant.planning.risks import AtRisk, Risk
-from assistant.planning.ways import Way
+from assistant.planning.month.risks import AtRisk, Risk
+from assistant.planning.month.ways import Way
 
 NAME = 26  # characters of a name in a line
 LABEL = 30  # characters of a button's label

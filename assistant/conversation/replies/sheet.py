@@ -10,7 +10,7 @@ from datetime import date
 
 from assistant.conversation.replies.plain import MONTHS, day, listed, plural, short
 from assistant.conversation.sentences.sheet import Form
-from assistant.planning.year_view import NO_BOX, BoxView, Return, YearView
+from assistant.planning.year.year_view import NO_BOX, BoxView, Return, YearView
 from assistant.sheets import writing, year_words
 
 NAME = 60  # characters of a name in a message

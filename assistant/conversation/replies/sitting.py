@@ -11,7 +11,7 @@ from datetime import date
 from assistant.conversation.replies.ideas import stop
 from assistant.conversation.replies.plain import box_name, day, listed, plural, short
 from assistant.planning.model import Closure, Idea
-from assistant.planning.themes import Echo, Prompt
+from assistant.planning.year.themes import Echo, Prompt
 
 TEXT = 40  # characters of a prompt on its line
 WHY = 45  # characters of its reason

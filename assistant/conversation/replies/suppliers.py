@@ -21,9 +21,9 @@ from assistant.conversation.replies.plain import (
 )
 from assistant.conversation.replies.plan import lead, name
 from assistant.conversation.replies.shop import place
+from assistant.planning.accounts.money import plain_number
 from assistant.planning.model import Closure, Item, Supplier
-from assistant.planning.money import plain_number
-from assistant.planning.track import SupplierRecord
+from assistant.planning.month.track import SupplierRecord
 
 YOU = "You"
 

@@ -10,8 +10,8 @@ from decimal import ROUND_HALF_UP, Decimal
 from assistant.conversation.replies.plain import money, plural
 from assistant.conversation.replies.plan import name
 from assistant.conversation.replies.suppliers import balance, percent
+from assistant.planning.accounts.terms import HALF_A_MONTH, Worth
 from assistant.planning.model import Supplier
-from assistant.planning.terms import HALF_A_MONTH, Worth
 
 TENTH = Decimal("0.1")
 MOST = 100  # rates a year beyond this many times the money are not written out

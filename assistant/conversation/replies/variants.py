@@ -9,7 +9,7 @@ from datetime import date
 
 from assistant.conversation.replies.plain import box_name, day, listed, plural, short
 from assistant.planning.model import Item
-from assistant.planning.variants import MOST, BoxChange
+from assistant.planning.year.variants import MOST, BoxChange
 
 NAME = 40
 WORD = 24  # characters of a theme or an item's name in a comparison

@@ -8,8 +8,8 @@ from decimal import Decimal
 
 from assistant.conversation.sentences import idea_ref, item_name
 from assistant.conversation.sentences.rearranging import quoted
+from assistant.planning.accounts.money import plain_number
 from assistant.planning.model import Lead, Shop
-from assistant.planning.money import plain_number
 
 
 def look_back(box: str, whole: bool = False) -> str:

@@ -36,8 +36,8 @@ from assistant.conversation.understand.names import (
 )
 from assistant.conversation.understand.unclear import Unclear
 from assistant.planning.changes import find
-from assistant.planning.measures import SIZE, WEIGHT, read_grams, read_size
 from assistant.planning.model import Lead
+from assistant.planning.year.measures import SIZE, WEIGHT, read_grams, read_size
 
 LONGEST = 120  # characters of an item's name
 SLIPS = 2  # of the finger, in a word that may be "offer"

@@ -16,7 +16,7 @@ from assistant.conversation.understand.context import Context
 from assistant.conversation.understand.days import COUNT, count_of
 from assistant.conversation.understand.unclear import Unclear
 from assistant.planning.model import Break
-from assistant.planning.quantity import MOST_DAMAGE
+from assistant.planning.numbers.quantity import MOST_DAMAGE
 
 Fields = dict[str, Any] | Unclear | None
 MANY = ("breaks", "shares")  # facts that may be told several times, each time one more of them

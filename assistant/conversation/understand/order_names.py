@@ -19,7 +19,7 @@ from assistant.conversation.understand.unclear import Unclear
 from assistant.conversation.understand.words import tidy
 from assistant.planning.changes import find
 from assistant.planning.model import Item, Order
-from assistant.planning.orders import newest_first, unsent
+from assistant.planning.trade.orders import newest_first, unsent
 
 OFFERED = 6
 NAME = 60  # characters of a name in a sentence

@@ -16,7 +16,7 @@ from assistant.conversation.requests import Question
 from assistant.conversation.sentences import one_line
 from assistant.conversation.understand.context import Context
 from assistant.conversation.understand.unread import NO_ANSWERS
-from assistant.planning.orders import newest_first
+from assistant.planning.trade.orders import newest_first
 
 Works = Callable[[str], bool]  # whether a sentence is understood as it stands
 

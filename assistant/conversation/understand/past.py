@@ -19,10 +19,10 @@ from assistant.conversation.understand.names import known_item
 from assistant.conversation.understand.unclear import Unclear
 from assistant.conversation.understand.words import bare, fold
 from assistant.planning.changes import find
-from assistant.planning.leftovers import usable
 from assistant.planning.model import Stock
-from assistant.planning.recurring import plain
-from assistant.planning.sent import sent_boxes
+from assistant.planning.month.leftovers import usable
+from assistant.planning.month.sent import sent_boxes
+from assistant.planning.year.recurring import plain
 
 Thing = tuple[str, str]  # Box.id, and Item.id or "" for the box itself
 OFFERED = 6

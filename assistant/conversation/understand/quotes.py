@@ -32,7 +32,7 @@ from assistant.conversation.understand.unclear import Unclear
 from assistant.conversation.understand.words import tidy
 from assistant.planning.changes import find
 from assistant.planning.model import Lead
-from assistant.planning.recurring import plain
+from assistant.planning.year.recurring import plain
 
 LONGEST = 80  # characters of the name of goods
 Fields = dict[str, Any] | Unclear | None

@@ -18,7 +18,7 @@ from assistant.conversation.understand.unclear import Unclear
 from assistant.conversation.understand.words import bare, fold, singular, slip, words_of
 from assistant.planning.changes import find, profile_of
 from assistant.planning.model import Item
-from assistant.planning.spread import placed
+from assistant.planning.year.spread import placed
 from assistant.scheduling.occasions import SOUTHERN
 
 Months = tuple[int, ...]

@@ -17,8 +17,8 @@ from assistant.conversation.understand.amounts import CODES, Price, read_money
 from assistant.conversation.understand.context import Context
 from assistant.conversation.understand.unclear import Unclear
 from assistant.planning.changes import profile_of
-from assistant.planning.measures import SIZE, WEIGHT, read_grams, read_side, read_size
 from assistant.planning.model import Band, Record
+from assistant.planning.year.measures import SIZE, WEIGHT, read_grams, read_side, read_size
 
 FOREIGN = (
     rf"(?:{CODES.replace(' ', '|')}|euros?|dollars?|yen|yuan|rmb|renminbi|pounds?|sterling"

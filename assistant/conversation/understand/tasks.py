@@ -15,9 +15,9 @@ from assistant.conversation.understand.boxes import BOX, next_boxes, read_box
 from assistant.conversation.understand.context import Context
 from assistant.conversation.understand.names import OFFERED, exact_item, known_item, read_item
 from assistant.conversation.understand.unclear import Unclear
-from assistant.planning import claims
 from assistant.planning.changes import find
 from assistant.planning.model import StageRule
+from assistant.planning.month import claims
 
 # What people call the stages (trade words of the house's own, common practice, no source).
 CALLED: tuple[tuple[str, str], ...] = (

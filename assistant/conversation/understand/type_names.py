@@ -13,7 +13,7 @@ from assistant.conversation.understand.days import month_number
 from assistant.conversation.understand.unclear import Unclear
 from assistant.conversation.understand.words import bare, fold, singular, slip, tidy, words_of
 from assistant.planning.model import RecurringType
-from assistant.planning.recurring import type_called
+from assistant.planning.year.recurring import type_called
 
 NAME = 40  # characters of a type's name
 OFFERED = 6

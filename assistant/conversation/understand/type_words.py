@@ -27,7 +27,7 @@ from assistant.conversation.understand.words import tidy
 from assistant.conversation.year_requests import AddType, ChangeType, TypeFacts
 from assistant.planning.changes import find, profile_of
 from assistant.planning.model import RecurringType
-from assistant.planning.recurring import apart_from, type_called
+from assistant.planning.year.recurring import apart_from, type_called
 
 FORM = 60  # characters of a form
 

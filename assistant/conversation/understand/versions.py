@@ -12,7 +12,7 @@ from assistant.conversation.understand.context import Context
 from assistant.conversation.understand.unclear import Unclear
 from assistant.conversation.understand.words import fold, slip, tidy, words_of
 from assistant.planning.model import Variant
-from assistant.planning.variants import NAME, variant_id
+from assistant.planning.year.variants import NAME, variant_id
 
 OFFERED = 6
 _NAMED = re.compile(r"(?:the )?(?:version|variant) (?:called |named )?(?=\S)", re.IGNORECASE)

@@ -13,7 +13,7 @@ from assistant.conversation.understand.reading import Build, Built, Kind, Phrasi
 from assistant.conversation.understand.tariffs import own_money
 from assistant.conversation.understand.unclear import Unclear
 from assistant.conversation.understand.words import bare, slip
-from assistant.planning.measures import Size
+from assistant.planning.year.measures import Size
 
 # Words for the figures that can be forgotten, and their fields.
 FIGURES: dict[str, tuple[str, ...]] = {

@@ -1,7 +1,7 @@
 """Ways to speak of goods that carry duties: what is in an item, what there is to check.
 
 Knows: requests about goods. Must not know: how a line is matched, which words name which goods
-(planning/goods). Invariants: words are about goods only where every one of them stands in the table
+(month/goods). Invariants: words are about goods only where every one of them stands in the table
 of goods; what can be two kinds of goods is the kind that was asked about, else that which comes
 first; whether something may be sent is answered by what to check, never by yes or no.
 """
@@ -16,9 +16,9 @@ from assistant.conversation.understand.names import known_item
 from assistant.conversation.understand.reading import Build, Built, Kind, Phrasing
 from assistant.conversation.understand.unclear import Unclear
 from assistant.conversation.understand.words import slip
-from assistant.planning.cautions import kinds, questions
 from assistant.planning.changes import find
-from assistant.planning.goods import spoken
+from assistant.planning.month.cautions import kinds, questions
+from assistant.planning.month.goods import spoken
 from assistant.planning.records import CautionRule
 
 Goods = tuple[str, ...]

@@ -23,8 +23,8 @@ from assistant.conversation.year_requests import (
     WhatIsMissing,
 )
 from assistant.planning.changes import find
-from assistant.planning.measures import SIZE, WEIGHT, Size, read_grams, read_size
 from assistant.planning.model import Draft, Item
+from assistant.planning.year.measures import SIZE, WEIGHT, Size, read_grams, read_size
 
 _NO_WEIGHT = "is no weight I can use; say it as 180 g or 1.2 kg"
 _NO_SIZE = "is no size I can use; say three sides, as 210 x 148 x 12 mm"

@@ -23,7 +23,7 @@ from assistant.conversation.understand.days import read_day
 from assistant.conversation.understand.phrasings import groups
 from assistant.conversation.understand.reading import Build, Built, Kind, Phrasing
 from assistant.conversation.understand.unclear import Unclear
-from assistant.planning.subscribers import count_of
+from assistant.planning.numbers.subscribers import count_of
 
 _NOTHING = "nothing was changed"
 # Words that stand in several patterns here.

@@ -17,7 +17,7 @@ from assistant.conversation.understand.reading import Build, Built, Kind, Phrasi
 from assistant.conversation.understand.unclear import Unclear
 from assistant.planning.changes import find
 from assistant.planning.model import Group, GroupKind
-from assistant.planning.subscribers import group_id
+from assistant.planning.numbers.subscribers import group_id
 
 _BY = {"sk": "skip", "pa": "pause", "gi": "gift", "pr": "prepaid", "on": "one-off", "si": "one-off"}
 LONGEST_PAUSE = 36  # months

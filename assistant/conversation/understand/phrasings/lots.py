@@ -16,8 +16,8 @@ from assistant.conversation.understand.names import exact_item, known_item
 from assistant.conversation.understand.reading import Build, Built, Kind, Phrasing
 from assistant.conversation.understand.unclear import Unclear
 from assistant.planning.changes import find, profile_of
-from assistant.planning.lots import same_goods
 from assistant.planning.model import Item
+from assistant.planning.numbers.lots import same_goods
 
 OFFERED = 4  # goods under one question
 

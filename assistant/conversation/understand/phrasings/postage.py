@@ -31,9 +31,9 @@ from assistant.conversation.understand.tariffs import (
 )
 from assistant.conversation.understand.unclear import Unclear
 from assistant.conversation.understand.words import bare, fold, slip
+from assistant.planning.accounts.money import plain_number
 from assistant.planning.changes import profile_of
 from assistant.planning.model import Band
-from assistant.planning.money import plain_number
 
 _SERVICE = r"[a-z0-9][^:;,]{0,39}?"
 _SIGNIFICANT = 4  # digits of a rate that is offered turned round

@@ -18,8 +18,8 @@ from assistant.conversation.understand.names import known_item
 from assistant.conversation.understand.reading import Build, Built, Kind, Phrasing
 from assistant.conversation.understand.unclear import Unclear
 from assistant.planning.changes import find, profile_of
-from assistant.planning.quantity import LEAST_SURE, MOST_DAMAGE, SUREST
-from assistant.planning.sent import sent_on
+from assistant.planning.month.sent import sent_on
+from assistant.planning.numbers.quantity import LEAST_SURE, MOST_DAMAGE, SUREST
 
 _NOTEBOOK = "field notebook for 2027-03"
 

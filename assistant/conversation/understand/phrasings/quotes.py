@@ -26,7 +26,7 @@ from assistant.conversation.understand.unclear import Unclear
 from assistant.conversation.understand.words import fold, tidy
 from assistant.planning.changes import find
 from assistant.planning.model import Offer
-from assistant.planning.quotes import quotes_for
+from assistant.planning.trade.quotes import quotes_for
 
 OFFERED = 4
 _AND = re.compile(r" ?,? (?:and|or|with|to|against|vs\.?|versus) ?| ?, ?", re.IGNORECASE)

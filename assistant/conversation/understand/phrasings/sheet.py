@@ -11,7 +11,7 @@ from assistant.conversation.understand.context import Context
 from assistant.conversation.understand.reading import Build, Built, Kind, Phrasing
 from assistant.conversation.understand.unclear import Unclear
 from assistant.conversation.year_requests import YearSheet
-from assistant.planning.year_view import quarter_of_month
+from assistant.planning.year.year_view import quarter_of_month
 
 Quarter = tuple[int, int | None]  # 1..4, and its year where the words say it
 

@@ -36,7 +36,7 @@ from assistant.conversation.year_requests import (
 )
 from assistant.planning.changes import find, profile_of
 from assistant.planning.model import RecurringType
-from assistant.planning.recurring import apart_from, plain
+from assistant.planning.year.recurring import apart_from, plain
 
 
 def _only_months(text: str, _c: Context) -> tuple[int, ...] | None:

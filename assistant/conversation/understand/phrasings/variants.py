@@ -22,7 +22,7 @@ from assistant.conversation.year_requests import (
     KeepVariant,
     ShowVariants,
 )
-from assistant.planning.variants import variant_id
+from assistant.planning.year.variants import variant_id
 
 KINDS: dict[str, Kind] = {
     "quotedversion": Kind(r'".+"', exact_version),

@@ -1,0 +1,1 @@
+"""For how much: what things cost, and when money comes and goes."""

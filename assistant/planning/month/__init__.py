@@ -1,0 +1,1 @@
+"""How a month runs: what comes, what is late, packing, cautions, what it taught."""

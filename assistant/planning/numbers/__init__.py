@@ -1,0 +1,1 @@
+"""How many: subscribers, pieces, lots."""

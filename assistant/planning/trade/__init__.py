@@ -1,0 +1,1 @@
+"""From whom: what suppliers are asked for, quotes, purchase orders."""

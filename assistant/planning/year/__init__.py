@@ -1,0 +1,1 @@
+"""What goes into the boxes of a year."""
