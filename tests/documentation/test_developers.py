@@ -43,5 +43,9 @@ def test_the_map_names_every_room() -> None:
         for top in ("scheduling", "planning", "flow", "edges", "conversation")
         for path in (ROOT / "assistant" / top).iterdir()
         if not path.name.startswith("__")
+    } | {
+        path.stem
+        for path in (ROOT / "assistant" / "planning").glob("*/*.py")
+        if path.stem != "__init__" and path.parent.name != "spread"
     }
     assert rooms - named == set()

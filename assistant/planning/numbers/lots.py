@@ -94,8 +94,7 @@ class LotPlan(Record):
 
 def alike(shop: Shop, item: Item, today: date) -> tuple[Item, ...]:
     """Return the items of the boxes still to ship that are the same goods, not yet ordered, by
-    their boxes: of the same supplier and currency, and of the same name, or the same type and form.
-    """
+    their boxes: of the same supplier and currency, of the same name and form."""
     found = (
         other
         for other in shop.items
@@ -105,12 +104,14 @@ def alike(shop: Shop, item: Item, today: date) -> tuple[Item, ...]:
     return tuple(sorted((one for one in found if _open(shop, one, today)), key=lambda one: one.box))
 
 
+def goods_of(item: Item) -> tuple[str, str]:
+    """Return what tells goods apart for a supplier, whatever box they are for."""
+    return plain(item.name), plain(item.form)
+
+
 def same_goods(one: Item, other: Item) -> bool:
-    """Say whether two items are the same goods by their names, or by type and form."""
-    if plain(one.name) == plain(other.name):
-        return True
-    kinds = [(plain(item.type), plain(item.form)) for item in (one, other)]
-    return bool(one.type and one.form) and kinds[0] == kinds[1]
+    """Say whether two items are the same goods for a supplier."""
+    return goods_of(one) == goods_of(other)
 
 
 def _open(shop: Shop, item: Item, today: date) -> bool:

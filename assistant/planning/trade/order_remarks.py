@@ -12,10 +12,10 @@ from typing import TypeVar
 from assistant.planning.changes import find, profile_of
 from assistant.planning.deadlines import by_key, deadlines
 from assistant.planning.model import Order, Record, Shop
+from assistant.planning.numbers.lots import goods_of
 from assistant.planning.shipping import ORDER
 from assistant.planning.trade.orders import (
     address,
-    goods_of,
     items_of,
     needed_by,
     pieces_of,

@@ -30,10 +30,10 @@ from assistant.planning.model import (
 from assistant.planning.month.purchases import as_bought, by_order, taken_off
 from assistant.planning.nudges import mark
 from assistant.planning.numbers.buying import over_options, price_at
+from assistant.planning.numbers.lots import goods_of
 from assistant.planning.numbers.quantity import amounts
 from assistant.planning.shipping import ORDER, is_ordered, shipped
 from assistant.planning.trade.order_lots import with_lots
-from assistant.planning.year.recurring import plain
 
 STOCK = "stock"  # the stage at which everything has to be in hand
 
@@ -242,11 +242,6 @@ def _shares(item: Item, line: OrderLine) -> tuple[tuple[str, int], ...]:
         return line.shares
     whole = item.case_pack if item.case_pack and line.quantity % item.case_pack == 0 else None
     return over_options(item.shares, [0] * len(names), line.quantity, whole) if names else ()
-
-
-def goods_of(item: Item) -> object:
-    """Return what tells goods apart for a supplier, whatever box they are for."""
-    return plain(item.name), plain(item.form)
 
 
 def items_of(shop: Shop, order: Order) -> dict[str, Item]:

@@ -162,7 +162,7 @@ def test_terms_that_differ() -> None:
 def test_the_same_goods() -> None:
     made = shop(
         "2027-03: field notebook@Aldermoor, type notebook, form lined; tea@Aldermoor",
-        "2027-04: Field Notebooks@Aldermoor",
+        "2027-04: Field Notebooks@Aldermoor, form lined",
         "2027-05: jotter@Aldermoor, type notebooks, form lined",
         "2027-06: field notebook@Brackenfold",
         "2027-07: field notebook@Aldermoor 450 x 3.10 EUR",
@@ -170,7 +170,7 @@ def test_the_same_goods() -> None:
         subscribers=450,
     )
     first = made.items[0]
-    assert [item.box for item in alike(made, first, TODAY)] == ["2027-03", "2027-04", "2027-05"]
+    assert [item.box for item in alike(made, first, TODAY)] == ["2027-03", "2027-04"]
 
 
 def test_what_is_ordered_or_sent_is_left_out() -> None:
