@@ -277,13 +277,16 @@ def _unquoted(text: str) -> str:
 
 def perhaps_an_offer(name: str, box: str, c: Context) -> Unclear | None:
     """Ask about the name of a new item that may be a slip of "offer 2", where offers were shown."""
-    said = re.fullmatch(r"(.*\D)(\d{1,3})\W*", name) if c.talk.offers else None
-    if said is None or not 1 <= int(said[2]) <= len(c.talk.offers):
+    said = re.fullmatch(r"(.*?)(\d{0,3})\W*", name) if c.talk.offers else None
+    if said is None or (said[2] and not 1 <= int(said[2]) <= len(c.talk.offers)):
         return None
     from rapidfuzz.distance import OSA  # hardly ever said
 
     letters = re.sub("[^a-z]", "", said[1].casefold())
-    if "offer" not in letters and OSA.distance(letters, "offer", score_cutoff=SLIPS) > SLIPS:
+    slips = SLIPS if said[2] else 1  # "coffee" is no offer
+    if "offer" not in letters and OSA.distance(letters, "offer", score_cutoff=slips) > slips:
         return None
-    says = f"add offer {said[2]} to {box}"
-    return Unclear("I am not sure that it is one of the offers", ((says, says),), whole=True)
+    numbers = (said[2],) if said[2] else range(1, min(len(c.talk.offers), 3) + 1)
+    says = [f"add offer {number} to {box}" for number in numbers]
+    why = "I am not sure that it is one of the offers"
+    return Unclear(why, tuple((one, one) for one in says), whole=True)

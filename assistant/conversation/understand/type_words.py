@@ -42,7 +42,7 @@ _THRICE = {"o": 1, "tw": 2, "th": 3}  # how the words begin: letters match in od
 _TO_TWELVE = "one two three four five six seven eight nine ten eleven twelve thirteen"
 _N = rf"(?:-?\d{{1,6}}|{_TO_TWELVE.replace(' ', '|')})"
 TIMES = (
-    rf"(?:(?P<n>{_N}) ?(?:x|times|time|tiems){_YEAR}"
+    rf"(?:(?P<n>{_N}) ?(?:x(?! ?[\d£€$])|times|time|tiems){_YEAR}"
     rf"|(?P<word>once|twice|twise|thrice){_YEAR}"
     rf"|(?:in )?(?:every|each) {_EVERY}|(?P<adverb>monthly|quarterly|(?:every|each) "
     rf"(?:quarter|season)))"
