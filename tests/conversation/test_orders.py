@@ -25,7 +25,7 @@ from assistant.conversation.sentences import orders as says
 from assistant.conversation.sentences.rearranging import now
 from assistant.conversation.understand import understand
 from assistant.planning.changes import apply, find
-from assistant.planning.model import Books, Item, Person, Put, Shop, Talk
+from assistant.planning.model import Books, Break, Item, Person, Put, Shop, Talk
 from assistant.planning.shipping import is_ordered
 from tests.conversation.chat import Chat, plan_of
 from tests.conversation.meant import CADDY, MAY_PIN, NOTEBOOK, PENCIL, SHOP, TALK
@@ -588,3 +588,17 @@ def test_the_order_is_asked_for_where_several_wait() -> None:
     assert isinstance(asked, Question)
     assert "2 orders wait to be sent" in asked.text
     assert understand(asked.options[0].says, made, TALK, THURSDAY) == (OrderSent("2026-004"),)
+
+
+def test_the_same_goods_have_one_price_on_an_order_and_are_named_once() -> None:
+    made = planned("2027-04 Nests: field notebook@Aldermoor 450 x 3.10, lead 20d")
+    items = (
+        replace(one, breaks=(Break(800, Decimal("2.60")),)) if one.id == MARCH_BOOK else one
+        for one in made.items
+    )
+    chat = Chat(replace(made, items=tuple(items)))
+    chat.say(says.write_order("Aldermoor", (MARCH_BOOK, "2027-04.field notebook")))
+    (order,) = chat.shop.orders
+    assert {line.unit_price for line in order.lines} == {Decimal("2.60")}
+    text = chat.say(f"order {order.id} sent")
+    assert "Ordered: field notebook (March and April), pieces and prices as on it." in text

@@ -396,3 +396,15 @@ def test_facts_of_an_item_are_understood_back(told: dict[str, Any]) -> None:
     if len(told) > 1 and facts != ItemFacts(name=facts.name):
         change = ChangeItem(NOTEBOOK, replace(facts, name=""))
         assert read(sentences.change_item(SHOP, NOTEBOOK, facts)) == (change,)
+
+
+def test_how_goods_are_sold_is_offered_for_the_next_box_with_the_same() -> None:
+    chat = Chat(planned())
+    chat.say("change field notebook for 2027-03: cases of 24, 500 pieces")
+    assert "Same for May" in chat.buttons
+    chat.touch("Same for May")
+    march, may = (one for one in chat.shop.items if one.name == "field notebook")
+    assert (march.case_pack, may.case_pack) == (24, 24)
+    assert (march.quantity, may.quantity) == (500, None)  # a number is a box's own
+    chat.say("change field notebook for 2027-05: cases of 24")
+    assert "Same for March" not in chat.buttons
