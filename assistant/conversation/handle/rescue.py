@@ -194,7 +194,7 @@ def _by(change: Change, asked: Asked) -> Change:
 
 def at_risk_of(shop: Shop, box: str, today: date) -> planning.AtRisk | None:
     """Return why a box cannot ship complete on its day, None where it can."""
-    return next((one for one in planning.at_risk(shop, today) if one.box == box), None)
+    return planning.box_at_risk(shop, box, today) if find(shop.boxes, box) else None
 
 
 def tightest(shop: Shop, box: str, today: date) -> str:

@@ -26,6 +26,7 @@ from assistant.planning.month import instead, ways_out
 from assistant.planning.month.risks import AtRisk as AtRisk
 from assistant.planning.month.risks import Risk as Risk
 from assistant.planning.month.risks import at_risk as at_risk
+from assistant.planning.month.risks import box_at_risk as box_at_risk
 from assistant.planning.month.risks import risk_of as risk_of
 from assistant.planning.month.risks import risks_of as risks_of
 from assistant.planning.month.risks import seen as seen

@@ -58,15 +58,20 @@ class AtRisk(Record):
 @cached_by_identity(4)
 def at_risk(shop: Shop, today: date) -> tuple[AtRisk, ...]:
     """Return the boxes that cannot ship complete on their day, by that day."""
-    found = []
-    for box in shop.boxes:
-        ship = ship_date(shop, box.id, today)
-        if ship is None or ship < today or shipped(shop, box.id, today):
-            continue
-        risks = risks_of(shop, box.id, today)
-        if risks or _cannot_be_packed(shop, box.id, ship, today):
-            found.append(AtRisk(box.id, ship, risks, unpacked=not risks))
-    return tuple(sorted(found, key=lambda one: (one.ship, one.box)))
+    each = (box_at_risk(shop, box.id, today) for box in shop.boxes)
+    return tuple(sorted(filter(None, each), key=lambda one: (one.ship, one.box)))
+
+
+@cached_by_identity(4)
+def box_at_risk(shop: Shop, box_id: str, today: date) -> AtRisk | None:
+    """Return why a box of the plan cannot ship complete on its day, None where it can."""
+    ship = ship_date(shop, box_id, today)
+    if ship is None or ship < today or shipped(shop, box_id, today):
+        return None
+    risks = risks_of(shop, box_id, today)
+    if not risks and not _cannot_be_packed(shop, box_id, ship, today):
+        return None
+    return AtRisk(box_id, ship, risks, unpacked=not risks)
 
 
 def _cannot_be_packed(shop: Shop, box_id: str, ship: date, today: date) -> bool:
