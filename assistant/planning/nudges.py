@@ -19,7 +19,7 @@ from msgspec.structs import replace
 
 from assistant.planning.calendars import calendars, week_of
 from assistant.planning.changes import find, profile_of
-from assistant.planning.crew import is_off, is_told
+from assistant.planning.crew import given, is_off, is_told
 from assistant.planning.deadlines import Deadline, deadlines
 from assistant.planning.model import (
     Change,
@@ -105,11 +105,12 @@ def rehearse(shop: Shop, first: date, last: date) -> tuple[Digest, ...]:
         return ()
     calendar = calendars(shop, first).shop
     reach = calendar.shift(last, _most_notice(shop.house) + 1) or date.max
+    away = given(shop)
     todo = [
         one
         for one in deadlines(shop, first)
         if one.on <= reach and one.nudge and one.state == "open"
-        if is_told(shop, owner, one, first)
+        if one.key not in away or is_told(shop, owner, one, first)
     ]
     seen = (_seen_on(one, days[0], calendar) for one in todo)
     begun = _digest(shop, owner, seen, days[0], frozenset())
