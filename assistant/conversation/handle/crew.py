@@ -235,7 +235,8 @@ def who_did(shop: Shop, request: WhoDid, asked: Asked) -> Outcome:
 def _deed_line(shop: Shop, deed: Deed, asked: Asked) -> str:
     person = find(shop.people, deed.by)
     you = deed.by == asked.person.id
-    who = "you" if you else called(person) if person else say.SOMEBODY
+    gone = say.SOMEBODY if deed.by else ""  # nobody: it was so when the shop was set up
+    who = "you" if you else called(person) if person else gone
     return say.deed(who, _day(shop, deed.at), _words(shop, deed, asked.today), asked.today)
 
 

@@ -181,7 +181,7 @@ def who_did(what: str) -> str:
 
 def deed(who: str, on: date, what: str, today: date) -> str:
     """Write one thing that was done: "Tue 12 Jan, Tom: ordered the pins"."""
-    return f"{day(on, today)}, {who}: {short(what, LINE)}"
+    return f"{day(on, today)}{f', {who}' if who else ''}: {short(what, LINE)}"
 
 
 def more_deeds(left: int) -> str:

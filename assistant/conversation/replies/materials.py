@@ -59,7 +59,9 @@ def noted(new: Material, old: Material | None, more: int | None) -> str:
         facts.append(f"{new.per_box.normalize():f} a box")
     if new.stock is not None and more is not None:
         facts.append(f"{more:,} more, {new.stock:,} in stock")
-    elif new.stock is not None and (old is None or new.counted != old.counted):
+    elif new.stock is not None and (
+        old is None or (new.stock, new.counted) != (old.stock, old.counted)
+    ):
         facts.append(f"{new.stock:,} in stock")
     return f"{short(new.name, NAME)}: {', '.join(facts)}."
 

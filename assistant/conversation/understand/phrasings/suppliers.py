@@ -98,8 +98,10 @@ TABLE: tuple[Phrasing, ...] = (
     _row(
         "closed",
         """
-        {supplier:supplier} (is|will be|are) (closed|shut|off|on holiday|away) {closure:text}
-        {supplier:supplier} (closed|shut|closes|shuts|on holiday) {closure:text}
+        {supplier:supplier} (is|will be|are) (closed|shut) {closure:text}
+        {supplier:known} (is|will be|are) (off|on holiday|away) {closure:text}
+        {supplier:supplier} (closed|shut|closes|shuts) {closure:text}
+        {supplier:known} on holiday {closure:text}
         {supplier:known} (summer|winter|christmas) (break|holiday|holidays)[:] {closure:text}
         {supplier:known} (easter|annual) (break|holiday|holidays)[:] {closure:text}
         {supplier:known} (summer|winter|christmas) (closure|shutdown)[:] {closure:text}
