@@ -186,7 +186,8 @@ def money_of(shop: Shop) -> dict[tuple[str, str, str], object]:
 
 NUMBER = re.compile(r"\d[\d,]*\.\d+|\d[\d,]*")
 _SIGN, _CODE = "[\u00a3\u20ac$\u00a5]", "(?:GBP|EUR|USD|JPY|CNY|pounds?)"
-SIGNED = re.compile(rf"{_SIGN}\s?(\d[\d,.]*)|\b(\d[\d,.]*)\s?{_CODE}\b|\b{_CODE}\s(\d[\d,.]*)")
+_SUM = r"((?:\d{1,3}(?:,\d{3})+|\d+)(?:\.\d+)?)"
+SIGNED = re.compile(rf"{_SIGN}\s?{_SUM}|\b{_SUM}\s?{_CODE}\b|\b{_CODE}\s{_SUM}")
 
 
 def numbers(text: str) -> frozenset[Decimal]:

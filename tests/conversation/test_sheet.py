@@ -53,7 +53,7 @@ def test_the_year_is_a_picture_with_its_parts_under_it() -> None:
     assert "No items: May." in text
     assert list(c.buttons) == [
         *("First quarter", "Second quarter", "Third quarter", "Fourth quarter"),
-        *("To print", "In words"),
+        *("To print", "In words", "Web page", "Workbook"),
     ]
     assert c.changes == ()
 

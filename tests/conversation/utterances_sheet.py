@@ -40,4 +40,6 @@ SHEET: list[tuple[str, Request]] = [
     ("read me the year", YearSheet(form="words")),
     ("describe the year sheet", YearSheet(form="words")),
     ("yeer sheet as text", YearSheet(form="words")),
+    ("send me the year", YearSheet()),
+    ("can i have my year plan", YearSheet()),
 ]

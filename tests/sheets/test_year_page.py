@@ -7,14 +7,14 @@ from pypdf import PdfReader
 
 from assistant.planning.year.year_view import YearView
 from assistant.sheets import year_words
+from assistant.sheets.blocks import A4, LETTER
 from assistant.sheets.drawing import Text
-from assistant.sheets.year_page import A4, page_drawing, year_page
+from assistant.sheets.year_page import page_drawing, year_page
 from tests.sheets.years import QUARTERS, YEARS
 
 ALL = {**YEARS, **QUARTERS}
 EVERY = pytest.mark.parametrize("view", ALL.values(), ids=ALL.keys())
 POINTS = 72 / 25.4
-LETTER = (215.9, 279.4)  # millimetres
 
 
 def read(view: YearView, page: tuple[float, float] = A4) -> PdfReader:

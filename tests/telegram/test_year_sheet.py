@@ -20,7 +20,7 @@ async def test_the_year_leaves_as_a_picture_and_its_buttons_lead_on(tmp_path: Pa
         assert sheet.bold == "The year 2027"
         assert sheet.file is not None
         assert sheet.file.startswith(b"\x89PNG")
-        assert labels(sheet) == ["First quarter", "To print", "In words"]
+        assert labels(sheet) == ["First quarter", "To print", "In words", "Web page", "Workbook"]
         await bot.api.press(WREN, "First quarter")
         quarter = await bot.answer()
         assert quarter.method == "sendPhoto"

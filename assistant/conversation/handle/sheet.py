@@ -12,9 +12,12 @@ from assistant.conversation.handle.asked import Asked, Handler
 from assistant.conversation.handle.outcomes import answer, in_rows
 from assistant.conversation.messages import Button, File, Outcome, Reply
 from assistant.conversation.replies import sheet as say
+from assistant.conversation.sentences.page import year_page as web_page
 from assistant.conversation.sentences.sheet import Form
 from assistant.conversation.sentences.sheet import year_sheet as asking
+from assistant.conversation.sentences.workbook import workbook
 from assistant.conversation.year_requests import YearSheet
+from assistant.planning.changes import profile_of
 from assistant.planning.model import Shop
 from assistant.planning.year.year_view import (
     NO_BOX,
@@ -24,6 +27,7 @@ from assistant.planning.year.year_view import (
     year_shown,
     year_view,
 )
+from assistant.sheets.blocks import A4, Paper, paper_of
 from assistant.sheets.quarter_sheet import quarter_picture
 from assistant.sheets.year_page import year_page
 from assistant.sheets.year_sheet import replaced, year_picture
@@ -51,28 +55,31 @@ def year_sheet(shop: Shop, request: YearSheet, asked: Asked) -> Outcome:
         view = quarter_of(view, request.quarter)
         if not _planned(view):
             return answer(asked, (say.no_quarter(view),), _parts(whole, view, request.form))
-    return _FORMS[request.form](whole, view, asked)
+    paper = paper_of(profile_of(shop).country)
+    return _FORMS[request.form](whole, view, asked, paper)
 
 
-def _picture(whole: YearView, view: YearView, asked: Asked) -> Outcome:
+def _picture(whole: YearView, view: YearView, asked: Asked, _paper: Paper) -> Outcome:
     content = quarter_picture(view) if view.quarter else year_picture(view)
     file = File(f"{asked.moment.ref}/sheet", say.file_name(view, "png"), content)
     reply = Reply(
         title=say.heading(view),
         text=_lines((*say.caption(view), _question_marks(view))),
-        buttons=in_rows((*_parts(whole, view, "picture"), *_forms(view, "page", "words"))),
+        buttons=in_rows(
+            (*_parts(whole, view, "picture"), *_forms(view, "page", "words"), *_to_take(view))
+        ),
         photo=file.id,
         document_name=file.name,
     )
     return Outcome(replies=(reply,), files=(file,))
 
 
-def _page(whole: YearView, view: YearView, asked: Asked) -> Outcome:
+def _page(whole: YearView, view: YearView, asked: Asked, paper: Paper) -> Outcome:
     del whole
-    file = File(f"{asked.moment.ref}/page", say.file_name(view, "pdf"), year_page(view))
+    file = File(f"{asked.moment.ref}/page", say.file_name(view, "pdf"), year_page(view, paper))
     reply = Reply(
         title=say.heading(view),
-        text=_lines((say.TO_PRINT, _question_marks(view))),
+        text=_lines((say.to_print(paper == A4), _question_marks(view))),
         buttons=in_rows(_forms(view, "picture", "words")),
         document=file.id,
         document_name=file.name,
@@ -80,7 +87,7 @@ def _page(whole: YearView, view: YearView, asked: Asked) -> Outcome:
     return Outcome(replies=(reply,), files=(file,))
 
 
-def _words(whole: YearView, view: YearView, asked: Asked) -> Outcome:
+def _words(whole: YearView, view: YearView, asked: Asked, _paper: Paper) -> Outcome:
     """A few boxes in the message, more of them as a text file."""
     parts = say.in_words(view)
     buttons = (*_parts(whole, view, "words"), *_forms(view, "picture"))
@@ -94,7 +101,7 @@ def _words(whole: YearView, view: YearView, asked: Asked) -> Outcome:
     return replace(outcome, replies=(*outcome.replies, reply), files=(file,))
 
 
-_FORMS: dict[Form, Callable[[YearView, YearView, Asked], Outcome]] = {
+_FORMS: dict[Form, Callable[[YearView, YearView, Asked, Paper], Outcome]] = {
     "picture": _picture,
     "page": _page,
     "words": _words,
@@ -135,6 +142,14 @@ def _forms(view: YearView, *forms: Form) -> tuple[Button, ...]:
     """The same sheet in other forms; the running year is the one shown unasked."""
     year = view.year if view.first == 1 else None
     return tuple(Button(say.FORMS[form], asking(year, view.quarter, form)) for form in forms)
+
+
+def _to_take(view: YearView) -> tuple[Button, ...]:
+    """A year as files to take along."""
+    if view.quarter:
+        return ()
+    year = view.year if view.first == 1 else None
+    return (Button("Web page", web_page(year)), Button("Workbook", workbook(year)))
 
 
 HANDLERS: dict[type, Handler] = {YearSheet: year_sheet}

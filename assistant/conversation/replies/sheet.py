@@ -21,7 +21,6 @@ NO_PLAN = (
     "Nothing is planned yet, so there is no year to draw. To begin: March theme rain and roots"
 )
 WHOLE = "The whole year in words."
-TO_PRINT = "One A4 page, good in black and white."
 REPLACED = "A question mark stands for what the typeface lacks; in words it is whole."
 FORMS: dict[Form, str] = {"picture": "As a picture", "page": "To print", "words": "In words"}
 quarter = year_words.quarter
@@ -65,6 +64,11 @@ def _named(what: str, boxes: list[BoxView]) -> str:
     if len(names) > NAMED:
         return f"{what}: {', '.join(names[:NAMED])} and {len(names) - NAMED} more."
     return f"{what}: {listed(names)}."
+
+
+def to_print(a4: bool) -> str:
+    """Say what a page to print is."""
+    return f"One {'A4' if a4 else 'Letter'} page, good in black and white."
 
 
 def file_name(view: YearView, ending: str) -> str:

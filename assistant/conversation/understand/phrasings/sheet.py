@@ -140,6 +140,7 @@ TABLE: tuple[Phrasing, ...] = (
         "year sheet",
         """
         <show><year-sheet>[<of> <year>]<again>
+        (send|send me|give me|can i have) (the|my|our)[ whole] (year|year plan)[ <year>]
         <show>(picture|pic|image|chart|drawing) (of|for) <the-year>[<of> <year>]<again>
         <show>(picture|pic|image|sheet) (of|for) <year><again>
         <show><the-year>[ <year>] as [a |an ](picture|pic|image|sheet|chart)<again>
