@@ -602,3 +602,10 @@ def test_the_same_goods_have_one_price_on_an_order_and_are_named_once() -> None:
     assert {line.unit_price for line in order.lines} == {Decimal("2.60")}
     text = chat.say(f"order {order.id} sent")
     assert "Ordered: field notebook (March and April), pieces and prices as on it." in text
+
+
+def test_what_they_say_after_an_order_is_about_its_only_item() -> None:
+    chat = Chat(planned())
+    chat.say(says.write_order("Aldermoor", (MARCH_BOOK,)))
+    chat.say(f"order {chat.shop.orders[0].id} sent")
+    assert "Promised for Mon 1 Mar: field notebook (March)." in chat.say("they say 1 March")

@@ -84,6 +84,8 @@ RECEIVING: list[tuple[str, Request]] = [
     ("they have sent off the seeds", ItemDispatched(SEEDS)),
     # arrived
     ("notebooks: 412 of 460 came, 6 bent", came(412, of=460, damaged=6, note="bent")),
+    ("notebooks: 412 came, 6 bent", came(412, damaged=6, note="bent")),
+    ("notebooks, 412 arrived", came(412)),
     ("notebooks 412 of 460 came, 6 bent", came(412, of=460, damaged=6, note="bent")),
     ("412 of 460 notebooks came, 6 bent", came(412, of=460, damaged=6, note="bent")),
     ("412/460 notebooks arrived, 6 of them bent", came(412, of=460, damaged=6, note="bent")),

@@ -289,8 +289,10 @@ def order_sent(shop: Shop, request: OrderSent, asked: Asked) -> Outcome:
         dates.next_of_supplier(after, order.supplier, today),
         *_goods(shop, order, asked).lines,
     )
-    due = Button("What is due", sentences.what_is_due())
-    return changed(shop, asked, changes, lines, (_page_button(order), due), brief=lines[:1])
+    buttons = (_page_button(order), Button("What is due", sentences.what_is_due()))
+    only = order.lines[0].item if len(order.lines) == 1 else None  # "they say 12 January"
+    talk = about(asked, item=only)
+    return changed(shop, asked, changes, lines, buttons, talk=talk, brief=lines[:1])
 
 
 def drop_order(shop: Shop, request: DropOrder, asked: Asked) -> Outcome:

@@ -39,6 +39,7 @@ IT = ("they", "the rest", "the remainder", "all of it", "all of them", "they all
 _ELSE = re.compile(
     r"(?:add|put|change|take|move|drop|rename|swap|set|use|keep|undo|done|idea)\b", re.IGNORECASE
 )
+_BEHIND = re.compile(r"(?P<name>[^:]*[^:\d])[:,] ?(?P<n>\d[\d,]*)(?: (?:pieces|of them))?")
 Said = Callable[[str], str]
 
 
@@ -151,7 +152,9 @@ def dispatched(c: Context, what: str = "", tail: str = "") -> Built:
 
 
 def arrived(c: Context, what: str = "", tail: str = "") -> Built:
-    """Something came: all of it, or so many pieces."""
+    """Something came: all of it, or so many pieces, told before its name or behind it."""
+    if behind := _BEHIND.fullmatch(what):
+        what = f"{behind['n']} {behind['name']}"
     read = (what, Facts()) if not tail and _whole(what, c) else _told(what, tail, "arrival", c)
     if isinstance(read, Unclear):
         return read
