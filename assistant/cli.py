@@ -48,13 +48,22 @@ def main(arguments: list[str] | None = None) -> int:
         return 0
 
 
+Verbs = Any  # argparse's own type of this cannot be named at run time
+
+
 def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="python -m assistant",
         description="Plan a year of subscription boxes in a chat, and be nudged in time.",
     )
     verbs = parser.add_subparsers(title="verbs", required=True)
+    _to_talk(verbs)
+    _to_keep(verbs)
+    return parser
 
+
+def _to_talk(verbs: Verbs) -> None:
+    """The verbs that run the assistant."""
     chat = verbs.add_parser("chat", help="talk to your shop's assistant in this terminal")
     chat.set_defaults(verb=_chat, demo=False)
     chat.add_argument("--data", type=Path, required=True, metavar="FOLDER")
@@ -82,6 +91,9 @@ def _parser() -> argparse.ArgumentParser:
     )
     _takes_feed_port(telegram)
 
+
+def _to_keep(verbs: Verbs) -> None:
+    """The verbs that look after a data folder while nobody talks."""
     backup = verbs.add_parser("backup", help="write all of a shop to one file")
     backup.set_defaults(verb=_backup)
     backup.add_argument("--data", type=Path, required=True, metavar="FOLDER")
@@ -101,7 +113,6 @@ def _parser() -> argparse.ArgumentParser:
     given_up.set_defaults(verb=_dead)
     given_up.add_argument("--data", type=Path, required=True, metavar="FOLDER")
     given_up.add_argument("--revive", type=int, metavar="NUMBER", help="try this one again")
-    return parser
 
 
 def _takes_feed_port(verb: argparse.ArgumentParser) -> None:

@@ -10,6 +10,7 @@ from pathlib import Path
 
 import msgspec
 import pytest
+from msgspec.structs import replace
 
 from assistant.edges.embedded import Database, InUse
 from assistant.edges.embedded.archive import Archive
@@ -20,7 +21,9 @@ from assistant.edges.embedded.reading_back import manifest_of
 from assistant.edges.embedded.restoring import MAYBE_SENT, restore
 from assistant.flow.messages import IN, OUT
 from assistant.flow.ports import NoRoom
-from tests.edges.backups import NOW, PHOTO, contents, filled, in_folder
+from assistant.planning.issued import Feed, hashed
+from assistant.planning.model import Put
+from tests.edges.backups import NOW, PHOTO, Folder, contents, filled, in_folder
 
 
 def test_every_table_of_a_data_folder_is_in_a_backup(tmp_path: Path) -> None:
@@ -52,6 +55,24 @@ def test_a_restored_folder_is_the_same_shop(tmp_path: Path) -> None:
     was, now = contents(data), contents(new)
     for table in ("shop", "document", "blob", "kept"):
         assert now[table] == was[table]
+
+
+def test_an_address_of_the_calendar_does_not_come_back(tmp_path: Path) -> None:
+    """It may have been withdrawn since the backup was made."""
+
+    async def give_out(one: Folder) -> None:
+        async with one.mailbox.begin() as tx:
+            feed = Put(Feed(id=hashed("token"), person="p1", at=NOW))
+            await one.shelf.save(tx, "shop", await one.shelf.version("shop"), (feed,), None)
+
+    data, file, new = filled(tmp_path / "data"), tmp_path / "b.zip", tmp_path / "new"
+    in_folder(data, give_out)
+    write_backup(data, file, NOW)
+    restore(file, new)
+    (before,) = in_folder(data, lambda one: one.shelf.load("shop"))
+    (after,) = in_folder(new, lambda one: one.shelf.load("shop"))
+    assert len(before.feeds) == 1
+    assert after == replace(before, feeds=())
 
 
 def test_what_was_to_be_handled_is_handled_and_what_was_to_be_sent_is_not_sent_again(
